@@ -1,0 +1,1 @@
+"""Movements, their options and what they demand of a person."""

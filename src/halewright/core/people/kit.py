@@ -1,0 +1,53 @@
+"""Bands as a leader knows them: an own label, a material, a size, measured points."""
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from typing import NewType
+
+BandLabel = NewType("BandLabel", str)
+
+
+class Material(StrEnum):
+    """What the band is made of; not known is treated as latex."""
+
+    LATEX = "latex"
+    LATEX_FREE = "latex_free"
+    NOT_KNOWN = "not_known"
+
+
+class Shape(StrEnum):
+    """An open strip, or a loop whose length is the whole way round."""
+
+    STRIP = "strip"
+    LOOP = "loop"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredPoint:
+    """One reading of a scale at one length of the band."""
+
+    slack_length_m: float
+    stretched_length_m: float
+    reading_n: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """A kind of band in the bag; `count` of them are alike.
+
+    `rank` is the leader's own order from the lightest (1) up, used until it has been measured.
+    `points` are the measured readings, empty for an unmeasured band, which carries no newtons.
+    """
+
+    label: BandLabel
+    material: Material
+    shape: Shape = Shape.STRIP
+    length_m: float | None = None
+    width_m: float | None = None
+    count: int = 1
+    rank: int | None = None
+    bought_on: date | None = None
+    checked_on: date | None = None
+    retired_on: date | None = None
+    points: tuple[MeasuredPoint, ...] = ()

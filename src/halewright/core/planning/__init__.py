@@ -1,0 +1,1 @@
+"""The planning problem, its rules, and the independent checker of any plan."""

@@ -1,0 +1,1 @@
+"""Readers and writers of text and spreadsheets; every problem is listed at once."""

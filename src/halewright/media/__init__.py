@@ -1,0 +1,1 @@
+"""Renderers: from values to pictures and pages."""

@@ -1,0 +1,1 @@
+"""What people do: one module per subject, one function per act."""

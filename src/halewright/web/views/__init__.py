@@ -1,0 +1,1 @@
+"""Translate a request, make one call, answer."""
