@@ -1,0 +1,3 @@
+"""Every address on one page."""
+
+urlpatterns: list[object] = []
