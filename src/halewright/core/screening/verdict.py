@@ -61,13 +61,14 @@ class Outcome:
 
     `unanswered` are the questions (in words) that nobody has answered. `undecided` is True while
     an ask-first flag has no decision, or one that says wait: the person then does seated mobility
-    without a band.
+    without a band. `watches` limit nothing: the leader keeps them in mind.
     """
 
     person: PersonId
     limits: tuple[Limit, ...]
     flags: tuple[AskFirst, ...]
     unanswered: tuple[str, ...]
+    watches: tuple[Reason, ...] = ()
 
     @property
     def undecided(self) -> bool:
