@@ -11,6 +11,7 @@ from halewright.core import units
 from halewright.core.catalogue import movement as values
 from halewright.core.catalogue import words
 from halewright.core.errors import Problem
+from halewright.core.mechanics import angles
 
 SCHEMA = "halewright.movement"
 VERSION = 1
@@ -217,7 +218,7 @@ def _derived(kind: words.OptionKind, doc: OptionDoc, standard: values.Option) ->
         support=doc.support or standard.support,
         sides=doc.sides or standard.sides,
         tempo=_tempo(doc.tempo) if doc.tempo else standard.tempo,
-        poses=_scaled(poses, doc.range_share),
+        poses=_scaled(poses, doc.range_share, doc.position or standard.position),
         paths=() if set_up is words.SetUp.NONE else paths,
         declared=_declared(doc.declared, standard.declared),
     )
@@ -246,17 +247,22 @@ def _both_sides(angles_deg: Mapping[str, float]) -> dict[str, float]:
     return spelt
 
 
-def _scaled(poses: tuple[values.Pose, ...], range_share: float) -> tuple[values.Pose, ...]:
+def _scaled(
+    poses: tuple[values.Pose, ...], range_share: float, position: words.Position
+) -> tuple[values.Pose, ...]:
+    """Shorten the way from the first pose; an angle left out is the position's own."""
     if range_share == 1.0 or not poses:
         return poses
-    first = poses[0].angles_rad
+    base = angles.BASES_RAD[position]
+    first = {**base, **poses[0].angles_rad}
     return tuple(
         values.Pose(
             phase_ratio=pose.phase_ratio,
             angles_rad={
                 name: first.get(name, 0.0)
-                + range_share * (pose.angles_rad.get(name, 0.0) - first.get(name, 0.0))
-                for name in {**first, **pose.angles_rad}
+                + range_share
+                * (pose.angles_rad.get(name, base.get(name, 0.0)) - first.get(name, 0.0))
+                for name in {**poses[0].angles_rad, **pose.angles_rad}
             },
         )
         for pose in poses

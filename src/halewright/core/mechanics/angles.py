@@ -1,0 +1,165 @@
+"""The joint angles of an option over its repetition: base poses, rests, and the way between poses.
+
+`phase_ratio` is how far the repetition has gone (0 the start, 1 the far end); time runs over it
+with minimum jerk, so that people and pictures start and stop softly.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+import numpy.typing as npt
+from scipy.interpolate import PchipInterpolator
+
+from halewright.core.catalogue.movement import BandPath, Option, PathNode, Pose, Tempo
+from halewright.core.catalogue.words import HandSupport, Position, Sides
+from halewright.core.mechanics import chair, joints
+from halewright.core.mechanics.skeleton import Body
+
+Array = npt.NDArray[np.float64]
+
+_RIGHT_ANGLE_RAD = math.pi / 2
+
+SEATED_RAD: Mapping[str, float] = {
+    f"{name}_{side}": _RIGHT_ANGLE_RAD
+    for name in ("hip_flexion", "knee_flexion")
+    for side in joints.SIDES
+}
+"""Hips and knees square, feet flat, arms hanging."""
+
+BASES_RAD: Mapping[Position, Mapping[str, float]] = {
+    Position.SEATED: SEATED_RAD,
+    Position.RISING: {},
+    Position.SUPPORTED_STANDING: {},
+}
+"""What a position's poses differ from; angles not named are zero. A rising pose is told from
+upright standing, so the seated start of a sit-to-stand names its bent hips and knees."""
+
+
+def at_phases(*, body: Body, option: Option, phase_ratios: Array) -> dict[str, Array]:
+    """Return every angle over the given phases, one array each.
+
+    Between two poses an angle goes straight; through three or more it follows a monotone cubic, so
+    it never swings beyond the authored angles. Arms that no pose names rest, see `rest`.
+    """
+    base = dict.fromkeys(joints.NAMES, 0.0)
+    base |= BASES_RAD[option.position]
+    base |= rest(body=body, option=option)
+    poses = sorted(option.poses, key=lambda pose: pose.phase_ratio)
+    knots = np.array([pose.phase_ratio for pose in poses])
+    within = np.clip(phase_ratios, 0.0, 1.0)
+    angles: dict[str, Array] = {}
+    for name, angle_rad in base.items():
+        marks = np.array([pose.angles_rad.get(name, angle_rad) for pose in poses])
+        if marks.size == 0 or np.all(marks == marks[0]):
+            held = angle_rad if marks.size == 0 else float(marks[0])
+            angles[name] = np.full(within.shape, held)
+        elif knots.size == 2:
+            angles[name] = np.interp(within, knots, marks)
+        else:
+            inside = np.clip(within, knots[0], knots[-1])
+            angles[name] = np.asarray(PchipInterpolator(knots, marks)(inside), dtype=np.float64)
+    return angles
+
+
+def named(option: Option) -> frozenset[str]:
+    """Return the angles that the option's poses name."""
+    return frozenset(name for pose in option.poses for name in pose.angles_rad)
+
+
+def rest(*, body: Body, option: Option) -> dict[str, float]:
+    """Return the angles of arms that no pose of the option names: hands rest or hold.
+
+    Seated, on the thighs, or on the seat's edges where the option asks for two hands' support;
+    standing, on the chair back, the left alone where one hand holds.
+    """
+    spoken = named(option)
+    free = [
+        side for side in joints.SIDES if not any(f"{name}_{side}" in spoken for name in joints.ARM)
+    ]
+    angles: dict[str, float] = {}
+    for side in free:
+        angles |= {
+            f"{name}_{side}": angle_rad
+            for name, angle_rad in _resting_arm(body=body, option=option, side=side).items()
+        }
+    return angles
+
+
+def _resting_arm(*, body: Body, option: Option, side: str) -> dict[str, float]:
+    shoulder_m = body.shoulder_height_m
+    if option.position is Position.SUPPORTED_STANDING:
+        lifted = option.support is HandSupport.ONE_HAND and side == "right"
+        if lifted or option.support is HandSupport.NONE:
+            return {"elbow_flexion": 0.2, "shoulder_abduction": 0.12}
+        legs_m = body.hip_height_m + body.length_m("thigh")
+        drop_m = legs_m + shoulder_m - chair.in_front().back_top_m
+        arm = reach(body=body, forward_m=chair.HOLDING_REACH_M, down_m=drop_m)
+        return arm | {"shoulder_abduction": 0.05, "forearm_supination": -1.0}
+    if option.position is Position.SEATED and option.support is HandSupport.TWO_HANDS:
+        arm = reach(body=body, forward_m=0.06, down_m=shoulder_m + body.thigh_radius_m - 0.03)
+        return arm | {"shoulder_abduction": 0.16}
+    on_thigh_m = shoulder_m - body.thigh_radius_m - 0.02
+    arm = reach(body=body, forward_m=0.62 * body.length_m("thigh"), down_m=on_thigh_m)
+    return arm | {
+        "shoulder_abduction": 0.12,
+        "shoulder_rotation": -0.35,
+        "forearm_supination": -0.9,
+    }
+
+
+def reach(*, body: Body, forward_m: float, down_m: float) -> dict[str, float]:
+    """Return shoulder and elbow flexion that bring the grip there from the shoulder.
+
+    Two-link arm by the law of cosines; a place out of reach is approached with a straight arm.
+    """
+    upper_m = body.length_m("upper_arm")
+    lower_m = body.length_m("forearm") + body.grip_m
+    squared_m2 = forward_m**2 + down_m**2
+    cosine = (squared_m2 - upper_m**2 - lower_m**2) / (2.0 * upper_m * lower_m)
+    elbow_rad = math.acos(max(-1.0, min(1.0, cosine)))
+    lead_rad = math.atan2(lower_m * math.sin(elbow_rad), upper_m + lower_m * math.cos(elbow_rad))
+    return {
+        "shoulder_flexion": math.atan2(forward_m, down_m) - lead_rad,
+        "elbow_flexion": elbow_rad,
+    }
+
+
+def minimum_jerk(share: Array) -> Array:
+    """Return the share of the way at a share of the time: 10 s³ - 15 s⁴ + 6 s⁵.
+
+    Source: Flash & Hogan 1985 J Neurosci 5:1688-1703 (from memory).
+    """
+    return share**3 * (10.0 - 15.0 * share + 6.0 * share**2)
+
+
+def phase_at(*, tempo: Tempo, times_s: Array) -> Array:
+    """Return the phase of a repetition at times counted from its start; beyond it, it repeats."""
+    within = np.mod(times_s, tempo.rep_s)
+    out = np.clip(within / max(tempo.out_s, 1e-9), 0.0, 1.0)
+    turned_s = tempo.out_s + tempo.hold_s
+    back = np.clip((within - turned_s) / max(tempo.back_s, 1e-9), 0.0, 1.0)
+    return minimum_jerk(out) * (1.0 - minimum_jerk(back))
+
+
+def mirrored(option: Option) -> Option:
+    """Return the option with its sides exchanged: poses, and the points of its band's way."""
+    poses = tuple(
+        Pose(phase_ratio=pose.phase_ratio, angles_rad=joints.mirror(pose.angles_rad))
+        for pose in option.poses
+    )
+    return replace(option, poses=poses, paths=tuple(_mirrored_path(path) for path in option.paths))
+
+
+def _mirrored_path(path: BandPath) -> BandPath:
+    nodes = tuple(
+        PathNode(kind=node.kind, at=joints.other_side(node.at), friction_ratio=node.friction_ratio)
+        for node in path.nodes
+    )
+    return replace(path, nodes=nodes)
+
+
+def takes_turns(option: Option) -> bool:
+    """Return whether the sides move one after the other, so that the mirror image is done too."""
+    return option.sides in (Sides.ALTERNATE, Sides.EACH)
