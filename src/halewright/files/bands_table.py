@@ -1,0 +1,109 @@
+"""The kit bag in a table: a row for each kind of band."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from halewright.core.people.kit import Band, BandLabel, Material, MeasuredPoint, Shape
+from halewright.files import choices, headings, quantities, records, tables
+
+FIELDS = (
+    headings.Field(key="label", names=("Label", "Band", "Band label", "Our name", "Id"),
+                   weak=("Name",)),
+    headings.Field(key="material", names=("Material", "Made of", "Latex", "Latex or latex-free")),
+    headings.Field(key="shape", names=("Shape", "Kind", "Strip or loop", "Type", "Form")),
+    headings.Field(key="length", names=("Length", "Slack length", "Long"),
+                   units=("m", "cm", "mm", "in", "ft")),
+    headings.Field(key="width", names=("Width", "Wide"), units=("m", "cm", "mm", "in")),
+    headings.Field(key="count", names=("Count", "How many", "Number", "Quantity", "Qty", "Pieces")),
+    headings.Field(key="rank", names=("Rank", "Order", "Lightest first", "Order of strength")),
+    headings.Field(key="bought", names=("Bought", "Bought on", "Purchased", "Date bought")),
+    headings.Field(key="checked", names=("Checked", "Checked on", "Last check", "Last checked")),
+    headings.Field(key="retired", names=("Retired", "Retired on", "Thrown away", "Out of use")),
+)  # fmt: skip
+
+_HEADINGS = (
+    "Label", "Material", "Shape", "Length (m)", "Width (m)", "Count", "Rank", "Bought", "Checked",
+    "Retired",
+)  # fmt: skip
+
+
+def read(path: Path, *, file: str, findings: records.Findings) -> tuple[Band, ...]:
+    """Return the bands of a file, not yet measured; labels that differ only in case clash."""
+    rows = records.read(path, file=file, fields=FIELDS, required=("label",), findings=findings)
+    seen: dict[str, int] = {}
+    found = []
+    for row in rows:
+        if not row.cells:
+            continue
+        label = row.take("label", choices.needs, blank="")
+        if not label and "label" in row.columns:
+            row.problem(key="label", read="", mend="Give the band a label of your own.")
+        elif label and label.casefold() in seen:
+            row.problem(
+                key="label",
+                read=label,
+                mend=f"Row {seen[label.casefold()]} has this label already. Give each kind of "
+                "band its own, or raise the count.",
+            )
+        seen.setdefault(label.casefold(), row.row)
+        found.append(_band(row, label=label))
+    return tuple(found)
+
+
+def with_points(
+    bands: Sequence[Band], points: Mapping[BandLabel, tuple[MeasuredPoint, ...]]
+) -> tuple[Band, ...]:
+    """Return the bands with the readings that were found for them."""
+    return tuple(_measured(band, points.get(band.label, ())) for band in bands)
+
+
+def write(path: Path, bands: Sequence[Band]) -> None:
+    """Write bands as csv; their readings go into files of their own."""
+    rows = [
+        (
+            band.label,
+            band.material.value.replace("_", "-" if band.material is Material.LATEX_FREE else " "),
+            band.shape.value,
+            quantities.number_text(band.length_m),
+            quantities.number_text(band.width_m),
+            str(band.count),
+            "" if band.rank is None else str(band.rank),
+            *(
+                "" if day is None else day.isoformat()
+                for day in (band.bought_on, band.checked_on, band.retired_on)
+            ),
+        )
+        for band in bands
+    ]
+    tables.write_csv(path, headings=_HEADINGS, rows=rows)
+
+
+def _band(row: records.Record, *, label: str) -> Band:
+    return Band(
+        label=BandLabel(label),
+        material=row.take("material", choices.material, blank=Material.NOT_KNOWN),
+        shape=row.take("shape", choices.shape, blank=Shape.STRIP),
+        length_m=row.take("length", quantities.length_m, blank=None),
+        width_m=row.take("width", quantities.width_m, blank=None),
+        count=row.take("count", quantities.count, blank=1),
+        rank=row.take("rank", quantities.count, blank=None),
+        bought_on=row.take("bought", quantities.day, blank=None),
+        checked_on=row.take("checked", quantities.day, blank=None),
+        retired_on=row.take("retired", quantities.day, blank=None),
+    )
+
+
+def _measured(band: Band, points: tuple[MeasuredPoint, ...]) -> Band:
+    return Band(
+        label=band.label,
+        material=band.material,
+        shape=band.shape,
+        length_m=band.length_m,
+        width_m=band.width_m,
+        count=band.count,
+        rank=band.rank,
+        bought_on=band.bought_on,
+        checked_on=band.checked_on,
+        retired_on=band.retired_on,
+        points=points,
+    )
