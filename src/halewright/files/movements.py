@@ -1,137 +1,97 @@
-"""Movement files: TOML with a strict shape, to and from `core.catalogue.movement` values."""
+"""Movement files: TOML with a strict shape, read into `core.catalogue.movement` values."""
 
+import functools
+import json
 import tomllib
 from collections.abc import Mapping
-from pathlib import Path
+from importlib import resources
+from importlib.resources.abc import Traversable
+from types import MappingProxyType
 from typing import Any
 
 import msgspec
 
 from halewright.core import units
+from halewright.core.catalogue import checks, words
 from halewright.core.catalogue import movement as values
-from halewright.core.catalogue import words
-from halewright.core.errors import Problem
+from halewright.core.errors import BadInput, Problem
 from halewright.core.mechanics import angles
-
-SCHEMA = "halewright.movement"
-VERSION = 1
-
-
-class TempoDoc(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Seconds of one repetition."""
-
-    out_s: float
-    hold_s: float
-    back_s: float
-    pause_s: float = 0.0
-
-
-class PoseDoc(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Angles in degrees; a paired joint without `_left` or `_right` means both sides."""
-
-    phase: float
-    angles_deg: dict[str, float]
-
-
-class NodeDoc(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A place where the band is guided."""
-
-    kind: values.NodeKind
-    at: str
-    friction_ratio: float = 0.0
-
-
-class PathDoc(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The way of one band."""
-
-    nodes: list[NodeDoc]
-    closed: bool = False
-    strands: int = 1
-
-
-class DeclaredDoc(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Demands that the angles cannot tell."""
-
-    knee_load_score: float | None = None
-    balance_score: float | None = None
-    grip_score: float | None = None
-    breath_hold_score: float | None = None
-    steps_to_remember_count: float | None = None
-    rises_per_rep_count: float | None = None
-
-
-class OptionDoc(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One way; a field left out is the standard way's. `range_share` scales the movement."""
-
-    how: str
-    position: words.Position | None = None
-    set_up: words.SetUp | None = None
-    support: words.HandSupport | None = None
-    sides: words.Sides | None = None
-    tempo: TempoDoc | None = None
-    poses: list[PoseDoc] | None = None
-    paths: list[PathDoc] | None = None
-    declared: DeclaredDoc | None = None
-    range_share: float = 1.0
-
-
-class TeachingDoc(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The words."""
-
-    start: str
-    set_up: str
-    points: list[str]
-    breath: str
-    faults: list[str]
-    safety: str
-    daily_life: str
-
-
-class MovementDoc(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One movement file."""
-
-    schema: str
-    version: int
-    id: str
-    name: str
-    part: words.Part
-    pattern: words.Pattern
-    prime_movers: list[words.Muscle]
-    helper_muscles: list[words.Muscle]
-    goals: list[words.Goal]
-    source: str
-    teaching: TeachingDoc
-    standard: OptionDoc
-    gentler: OptionDoc | None = None
-    stronger: OptionDoc | None = None
-    without_band: OptionDoc | None = None
-    power: bool = False
-    gentler_movement: str | None = None
-    stronger_movement: str | None = None
-    views: list[str] = []
-
+from halewright.files import movement_shapes
+from halewright.files.movement_documents import (
+    SCHEMA,
+    VERSION,
+    DeclaredDoc,
+    MovementDoc,
+    OptionDoc,
+    PathDoc,
+    PoseDoc,
+    StandardDoc,
+    TeachingDoc,
+    TempoDoc,
+)
 
 _BASE = values.Declared()
 _UNPAIRED = ("pelvis_", "trunk_", "neck_")
 
 
-def read(path: Path) -> values.Movement | Problem:
-    """Read one movement file; a Problem says what does not fit and where."""
+def read(path: Traversable) -> values.Movement | tuple[Problem, ...]:
+    """Read one movement file, or return every problem of its shape at once."""
     try:
-        document = msgspec.convert(tomllib.loads(path.read_text("utf-8")), MovementDoc)
-    except (tomllib.TOMLDecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
-        return Problem(file=path.name, read=str(error), mend="Mend this and read the file again.")
-    if document.schema != SCHEMA or document.version != VERSION:
-        return Problem(
-            file=path.name,
-            read=f"{document.schema} version {document.version}",
-            mend=f"This programme reads {SCHEMA} version {VERSION}.",
-        )
-    if document.id != path.stem:
-        return Problem(
-            file=path.name, read=document.id, mend="Name the file as its id, ending in .toml."
-        )
-    return movement_of(document)
+        raw = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, OSError) as error:
+        mend = "Mend this place and read the file again."
+        return (Problem(file=path.name, read=str(error), mend=mend),)
+    found = movement_shapes.problems(document=raw, file=path.name) or _heading(raw, path.name)
+    return found or movement_of(msgspec.convert(raw, MovementDoc))
+
+
+def _heading(raw: Mapping[str, Any], file: str) -> tuple[Problem, ...]:
+    found = []
+    if (raw["schema"], raw["version"]) != (SCHEMA, VERSION):
+        read_as = f"{raw['schema']} version {raw['version']}"
+        mend = f"This programme reads {SCHEMA} version {VERSION}."
+        found.append(Problem(file=file, read=read_as, mend=mend))
+    if f"{raw['id']}.toml" != file:
+        mend = "Name the file as its id, ending in .toml."
+        found.append(Problem(file=file, read=f"id: {raw['id']}", mend=mend))
+    return tuple(found)
+
+
+def read_folder(path: Traversable) -> tuple[values.Catalogue, tuple[Problem, ...]]:
+    """Return the movements of a folder's .toml files in order of id, and all problems of shape.
+
+    A file with problems is left out of the catalogue; what the files mean is for
+    `core.catalogue.checks`.
+    """
+    if not path.is_dir():
+        mend = "There is no such folder; name a folder of movement files."
+        return MappingProxyType({}), (Problem(file=path.name, read="no folder", mend=mend),)
+    found: dict[values.MovementId, values.Movement] = {}
+    problems: list[Problem] = []
+    for file in sorted(path.iterdir(), key=lambda entry: entry.name.removesuffix(".toml")):
+        if file.name.endswith(".toml"):
+            outcome = read(file)
+            if isinstance(outcome, values.Movement):
+                found[outcome.id] = outcome
+            else:
+                problems.extend(outcome)
+    return MappingProxyType(found), tuple(problems)
+
+
+@functools.cache
+def shipped() -> values.Catalogue:
+    """Return the movements that come with the programme; raise BadInput if any is broken."""
+    folder = resources.files("halewright").joinpath("data", "movements")
+    catalogue, problems = read_folder(folder)
+    problems += checks.check(catalogue)
+    if problems:
+        raise BadInput(problems)
+    return catalogue
+
+
+def json_schema() -> str:
+    """Return the JSON Schema of movement files, for editors, as text."""
+    return json.dumps(msgspec.json.schema(MovementDoc), indent=2, sort_keys=True) + "\n"
 
 
 def movement_of(document: MovementDoc) -> values.Movement:
@@ -178,19 +138,7 @@ def _teaching(doc: TeachingDoc) -> values.Teaching:
     )
 
 
-def _standard(doc: OptionDoc) -> values.Option:
-    missing = [
-        name
-        for name in ("position", "set_up", "support", "sides", "tempo", "poses")
-        if getattr(doc, name) is None
-    ]
-    if missing:
-        raise msgspec.ValidationError(f"the standard option lacks {', '.join(missing)}")
-    assert doc.position  # noqa: S101  narrowed above, for the type checker
-    assert doc.set_up  # noqa: S101  as above
-    assert doc.support  # noqa: S101  as above
-    assert doc.sides  # noqa: S101  as above
-    assert doc.tempo  # noqa: S101  as above
+def _standard(doc: StandardDoc) -> values.Option:
     return values.Option(
         kind=words.OptionKind.STANDARD,
         how=doc.how,
@@ -199,8 +147,8 @@ def _standard(doc: OptionDoc) -> values.Option:
         support=doc.support,
         sides=doc.sides,
         tempo=_tempo(doc.tempo),
-        poses=_poses(doc.poses or []),
-        paths=_paths(doc.paths or []),
+        poses=_poses(doc.poses),
+        paths=_paths(doc.paths),
         declared=_declared(doc.declared, _BASE),
     )
 
@@ -210,15 +158,18 @@ def _derived(kind: words.OptionKind, doc: OptionDoc, standard: values.Option) ->
     set_up = words.SetUp.NONE if bandless else doc.set_up or standard.set_up
     paths = _paths(doc.paths) if doc.paths is not None else standard.paths
     poses = _poses(doc.poses) if doc.poses is not None else standard.poses
+    position = doc.position or standard.position
     return values.Option(
         kind=kind,
         how=doc.how,
-        position=doc.position or standard.position,
+        position=position,
         set_up=set_up,
         support=doc.support or standard.support,
         sides=doc.sides or standard.sides,
         tempo=_tempo(doc.tempo) if doc.tempo else standard.tempo,
-        poses=_scaled(poses, doc.range_share, doc.position or standard.position),
+        poses=_scaled(
+            poses=poses, range_share=doc.range_share, base_rad=angles.BASES_RAD[position]
+        ),
         paths=() if set_up is words.SetUp.NONE else paths,
         declared=_declared(doc.declared, standard.declared),
     )
@@ -248,20 +199,19 @@ def _both_sides(angles_deg: Mapping[str, float]) -> dict[str, float]:
 
 
 def _scaled(
-    poses: tuple[values.Pose, ...], range_share: float, position: words.Position
+    *, poses: tuple[values.Pose, ...], range_share: float, base_rad: Mapping[str, float]
 ) -> tuple[values.Pose, ...]:
-    """Shorten the way from the first pose; an angle left out is the position's own."""
+    """Bring every pose nearer the first; an angle that a pose leaves out is the position's own."""
     if range_share == 1.0 or not poses:
         return poses
-    base = angles.BASES_RAD[position]
-    first = {**base, **poses[0].angles_rad}
+    first_rad = {**base_rad, **poses[0].angles_rad}
     return tuple(
         values.Pose(
             phase_ratio=pose.phase_ratio,
             angles_rad={
-                name: first.get(name, 0.0)
+                name: first_rad.get(name, 0.0)
                 + range_share
-                * (pose.angles_rad.get(name, base.get(name, 0.0)) - first.get(name, 0.0))
+                * (pose.angles_rad.get(name, base_rad.get(name, 0.0)) - first_rad.get(name, 0.0))
                 for name in {**poses[0].angles_rad, **pose.angles_rad}
             },
         )
