@@ -68,24 +68,13 @@ def judge(
     `latex_free` says that the bands to be used are known to be free of latex. A tension limit
     with no known load gives "with care", because it could not be checked.
     """
-    graver: list[Reason] = []
-    lighter: list[Reason] = []
-    if option.set_up is not SetUp.NONE and not latex_free:
-        _latex(person=person, graver=graver, lighter=lighter)
-    if outcome.undecided and not is_seated_mobility(movement=movement, option=option):
-        graver.extend(_undecided(flag) for flag in outcome.flags if flag.decided is not True)
-    for limit in outcome.limits:
-        _hold_against(
-            limit=limit,
-            asked=asked(limit=limit, movement=movement, option=option, demands=demands),
-            graver=graver,
-            lighter=lighter,
-        )
-    if graver:
-        return Verdict(fit=Fit.NOT_SUITABLE, reasons=(*graver, *lighter))
-    if lighter:
-        return Verdict(fit=Fit.WITH_CARE, reasons=tuple(lighter))
-    return _SUITABLE
+    return _judged(
+        person=person,
+        held=tuple(_Held(limit) for limit in outcome.limits),
+        waiting=_waiting(outcome),
+        asked=_Asked(movement=movement, option=option, demands=demands),
+        latex_free=latex_free,
+    )
 
 
 def is_seated_mobility(*, movement: Movement, option: Option) -> bool:
@@ -104,68 +93,125 @@ def is_seated_mobility(*, movement: Movement, option: Option) -> bool:
     )
 
 
-def asked(*, limit: Limit, movement: Movement, option: Option, demands: Demands) -> float | None:
-    """Return what an option asks of a limit's measure and side; None where the load is not known.
+class _Asked:
+    """What one option asks, laid out once for everybody: by side, and the larger of the two.
 
-    Standing, band and power are also read from the option itself, so that a demand left out of
-    the table can never free anybody.
+    Standing, band, power and the declared scores are also read from the option itself, so that a
+    demand left out of the table can never free anybody.
     """
-    measure = limit.measure
-    if measure is Measure.TENSION and not demands.load_known:
-        return 0.0 if option.set_up is SetUp.NONE else None
-    if limit.side is BodySide.BOTH or measure not in _SIDED:
-        amount = demands.most(measure)
-    else:
-        side = demands.left if limit.side is BodySide.LEFT else demands.right
-        amount = side.get(measure, 0.0)
-    return max(amount, _of_option(measure=measure, movement=movement, option=option))
+
+    __slots__ = ("banded", "left", "load_known", "most", "right", "seated_mobility")
+
+    def __init__(self, *, movement: Movement, option: Option, demands: Demands) -> None:
+        floor = _floor(movement=movement, option=option)
+        self.left = _raised(demands.left, floor)
+        self.right = _raised(demands.right, floor)
+        self.most = _raised(self.left, self.right)
+        self.banded = option.set_up is not SetUp.NONE
+        self.load_known = demands.load_known
+        self.seated_mobility = is_seated_mobility(movement=movement, option=option)
 
 
-def _of_option(*, measure: Measure, movement: Movement, option: Option) -> float:
+def _raised(
+    first: Mapping[Measure, float], second: Mapping[Measure, float]
+) -> dict[Measure, float]:
+    return {
+        measure: max(first.get(measure, 0.0), second.get(measure, 0.0))
+        for measure in {**first, **second}
+    }
+
+
+def _floor(*, movement: Movement, option: Option) -> dict[Measure, float]:
+    """Return the least that an option can ask, whatever its table of demands says."""
     declared = option.declared
-    match measure:
-        case Measure.STANDING if option.position is not Position.SEATED:
-            return _STANDING_COUNT[option.support]
-        case Measure.BAND:
-            return float(option.set_up is not SetUp.NONE)
-        case Measure.POWER:
-            return float(movement.power)
-        case Measure.KNEE_LOAD:
-            return declared.knee_load_score
-        case Measure.BALANCE:
-            return declared.balance_score
-        case Measure.GRIP:
-            return declared.grip_score
-        case Measure.BREATH_HOLD:
-            return declared.breath_hold_score
-        case Measure.STEPS_TO_REMEMBER:
-            return declared.steps_to_remember_count
-        case Measure.RISES:
-            return declared.rises_per_rep_count
-        case _:
-            return 0.0
+    stands = option.position is not Position.SEATED
+    return {
+        Measure.STANDING: _STANDING_COUNT[option.support] if stands else 0.0,
+        Measure.BAND: float(option.set_up is not SetUp.NONE),
+        Measure.POWER: float(movement.power),
+        Measure.KNEE_LOAD: declared.knee_load_score,
+        Measure.BALANCE: declared.balance_score,
+        Measure.GRIP: declared.grip_score,
+        Measure.BREATH_HOLD: declared.breath_hold_score,
+        Measure.STEPS_TO_REMEMBER: declared.steps_to_remember_count,
+        Measure.RISES: declared.rises_per_rep_count,
+    }
 
 
-def _hold_against(
-    *, limit: Limit, asked: float | None, graver: list[Reason], lighter: list[Reason]
-) -> None:
-    told = limit.told_by is not None
-    if asked is None:
-        words = f"{limit.reason} Load not checked: the band has not been measured."
-        lighter.append(Reason(words=words, source=limit.source, incurable=told))
-        return
-    if asked <= limit.at_most + ROUNDING:
-        return
-    reason = Reason(words=_exceeded(limit=limit, asked=asked), source=limit.source, incurable=told)
-    (graver if limit.strength is Strength.AVOID else lighter).append(reason)
+class _Held:
+    """One limit made ready to be held against many options; its sentences are made once."""
+
+    __slots__ = ("at_most", "avoids", "limit", "measure", "said", "side")
+
+    def __init__(self, limit: Limit) -> None:
+        self.limit = limit
+        self.measure = limit.measure
+        self.at_most = limit.at_most + ROUNDING
+        self.avoids = limit.strength is Strength.AVOID
+        # Only the angles of paired joints are held to a side.
+        self.side = limit.side if limit.measure in _SIDED else BodySide.BOTH
+        self.said: dict[int, Reason] = {}
+
+    def amount(self, asked: _Asked) -> float:
+        """Return what is asked of this limit's measure, on its side."""
+        if self.side is BodySide.BOTH:
+            return asked.most.get(self.measure, 0.0)
+        side = asked.left if self.side is BodySide.LEFT else asked.right
+        return side.get(self.measure, 0.0)
+
+    def unchecked(self, asked: _Asked) -> bool:
+        """Whether the load is needed and not known."""
+        return self.measure is Measure.TENSION and asked.banded and not asked.load_known
+
+    def exceeded(self, amount: float) -> Reason:
+        """Say that this limit is exceeded, and by what is asked."""
+        # Rounded up, so that what is asked never reads the same as what is allowed.
+        needs = math.ceil(to_file(measure=self.measure, value=amount) - 0.01)
+        reason = self.said.get(needs)
+        if reason is None:
+            reason = self.reason(_exceeded(limit=self.limit, needs=needs))
+            self.said[needs] = reason
+        return reason
+
+    def reason(self, words: str) -> Reason:
+        """Return a reason from this limit's source."""
+        told = self.limit.told_by is not None
+        return Reason(words=words, source=self.limit.source, incurable=told)
 
 
-def _exceeded(*, limit: Limit, asked: float) -> str:
+def _judged(
+    *,
+    person: Person,
+    held: tuple[_Held, ...],
+    waiting: tuple[Reason, ...],
+    asked: _Asked,
+    latex_free: bool,
+) -> Verdict:
+    graver: list[Reason] = []
+    lighter: list[Reason] = []
+    if asked.banded and not latex_free:
+        _latex(person=person, graver=graver, lighter=lighter)
+    if waiting and not asked.seated_mobility:
+        graver.extend(waiting)
+    for limit in held:
+        if limit.unchecked(asked):
+            words = f"{limit.limit.reason} Load not checked: the band has not been measured."
+            lighter.append(limit.reason(words))
+            continue
+        amount = limit.amount(asked)
+        if amount > limit.at_most:
+            (graver if limit.avoids else lighter).append(limit.exceeded(amount))
+    if graver:
+        return Verdict(fit=Fit.NOT_SUITABLE, reasons=(*graver, *lighter))
+    if lighter:
+        return Verdict(fit=Fit.WITH_CARE, reasons=tuple(lighter))
+    return _SUITABLE
+
+
+def _exceeded(*, limit: Limit, needs: int) -> str:
     unit = file_unit(limit.measure)
     if unit is FileUnit.SCORE or unit is FileUnit.COUNT:
         return limit.reason
-    # Rounded up, so that what is asked never reads the same as what is allowed.
-    needs = math.ceil(to_file(measure=limit.measure, value=asked) - 0.01)
     sign = "°" if unit is FileUnit.DEGREES else " N"
     most = amount_words(measure=limit.measure, value=limit.at_most)
     return f"{limit.reason} This asks for {needs}{sign}; at most {most}."
@@ -193,6 +239,10 @@ def _names(person: Person, food: str) -> bool:
     return any(food in told.lower() for told in person.food_reactions)
 
 
+def _waiting(outcome: Outcome) -> tuple[Reason, ...]:
+    return tuple(_undecided(flag) for flag in outcome.flags if flag.decided is not True)
+
+
 def _undecided(flag: AskFirst) -> Reason:
     state = "no answer is recorded yet" if flag.decided is None else f"{flag.decided_by} said wait"
     return Reason(
@@ -214,23 +264,33 @@ def matrix(
 
     Raises `NothingToJudge` where a person has no outcome or an option no demands.
     """
-    judged: dict[tuple[PersonId, MovementId, OptionKind], Verdict] = {}
     for person in people:
         if person.id not in outcomes:
             raise NothingToJudge(what=person.preferred_name)
-        for movement in catalogue.values():
-            for option in movement.options:
-                if (movement.id, option.kind) not in demands:
-                    raise NothingToJudge(what=f"{movement.name} ({option.kind.value})")
-                judged[person.id, movement.id, option.kind] = judge(
-                    outcome=outcomes[person.id],
-                    person=person,
-                    movement=movement,
-                    option=option,
-                    demands=demands[movement.id, option.kind],
-                    latex_free=latex_free,
-                )
+    asks = _all_asked(catalogue=catalogue, demands=demands)
+    judged: dict[tuple[PersonId, MovementId, OptionKind], Verdict] = {}
+    for person in people:
+        outcome = outcomes[person.id]
+        held = tuple(_Held(limit) for limit in outcome.limits)
+        waiting = _waiting(outcome)
+        for (movement, kind), asked in asks.items():
+            judged[person.id, movement, kind] = _judged(
+                person=person, held=held, waiting=waiting, asked=asked, latex_free=latex_free
+            )
     return judged
+
+
+def _all_asked(
+    *, catalogue: Catalogue, demands: Mapping[tuple[MovementId, OptionKind], Demands]
+) -> dict[tuple[MovementId, OptionKind], _Asked]:
+    asks: dict[tuple[MovementId, OptionKind], _Asked] = {}
+    for movement in catalogue.values():
+        for option in movement.options:
+            key = (movement.id, option.kind)
+            if key not in demands:
+                raise NothingToJudge(what=f"{movement.name} ({option.kind.value})")
+            asks[key] = _Asked(movement=movement, option=option, demands=demands[key])
+    return asks
 
 
 def session_latex_free(*, people: Iterable[Person], local_rules: Sequence[LocalRule]) -> bool:
