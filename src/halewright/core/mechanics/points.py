@@ -3,7 +3,8 @@
 Names carry the side. `sole_` mid-foot under the shoe, `sole_outer_` and `sole_inner_` its edges,
 `toe_` under the ball of the foot, `thigh_low_` a hand's breadth above the knee, `thigh_top_` the
 front of mid-thigh (its top when seated), `under_thigh_` its back, `seat_` the seat's side edge,
-`chair_leg_` the front legs low down, `hip_` the side of the pelvis.
+`chair_leg_` the front
+legs low down, `chair_rear_leg_` the rear ones, `hip_` the side of the pelvis.
 """
 
 from collections.abc import Mapping
@@ -57,6 +58,7 @@ _PAIRED = (
     "heel",
     "seat",
     "chair_leg",
+    "chair_rear_leg",
     "chair_back",
     "chair_arm",
 )
@@ -72,7 +74,7 @@ SOLES = frozenset(
 """Points where a band is held underfoot."""
 CHAIR_POINTS = frozenset(
     f"{name}_{side}"
-    for name in ("seat", "chair_leg", "chair_back", "chair_arm")
+    for name in ("seat", "chair_leg", "chair_rear_leg", "chair_back", "chair_arm")
     for side in ("left", "right")
 )
 """Points where the chair, not the body, holds the band."""
@@ -181,6 +183,7 @@ def _chair(*, chair: Chair, sign: float) -> dict[str, Vector]:
     return {
         "seat": (0.04, side_m, chair.seat_height_m),
         "chair_leg": (chair.front_m - 0.02, side_m, 0.10),
+        "chair_rear_leg": (0.02 - chair.rear_m, side_m, 0.10),
         "chair_back": (-chair.rear_m, side_m, chair.seat_height_m + 0.30),
         "chair_arm": (0.05, side_m, chair.seat_height_m + 0.20),
     }

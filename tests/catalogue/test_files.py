@@ -1,0 +1,101 @@
+"""Every movement file that is shipped, one by one, and the catalogue that they make together."""
+
+from collections import Counter
+from importlib import resources
+
+import pytest
+
+from halewright.core.catalogue import checks, movement, words
+from halewright.core.mechanics import pose_checks
+from halewright.files import movements
+
+FOLDER = resources.files("halewright").joinpath("data", "movements")
+FILES = sorted(entry.name for entry in FOLDER.iterdir() if entry.name.endswith(".toml"))
+
+
+def read(name: str) -> movement.Movement:
+    outcome = movements.read(FOLDER.joinpath(name))
+    assert isinstance(outcome, movement.Movement), "\n".join(
+        problem.sentence() for problem in outcome
+    )
+    return outcome
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_file_has_the_shape(name: str) -> None:
+    """The file is read without a fault and is named as its id."""
+    assert f"{read(name).id}.toml" == name
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_file_means_what_it_must(name: str) -> None:
+    """The file keeps every rule that a movement can keep by itself."""
+    problems = checks.check_alone(read(name))
+
+    assert [problem.sentence() for problem in problems] == []
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_file_can_be_done_by_a_body(name: str) -> None:
+    """Ranges, floor, chair and band allow every way of the movement."""
+    problems = pose_checks.check(read(name))
+
+    assert [problem.sentence() for problem in problems] == []
+
+
+def test_the_catalogue_is_whole() -> None:
+    """All files together keep every rule, links and patterns included."""
+    catalogue, problems = movements.read_folder(FOLDER)
+
+    found = problems + checks.check(catalogue)
+
+    assert [problem.sentence() for problem in found] == []
+
+
+def test_shipped_is_in_order_of_id() -> None:
+    """The shipped catalogue holds every file, in order of id, so that plans are repeatable."""
+    catalogue = movements.shipped()
+
+    assert [f"{key}.toml" for key in catalogue] == sorted(
+        FILES, key=lambda name: name.removesuffix(".toml")
+    )
+
+
+def test_a_session_can_be_filled() -> None:
+    """There are ten warm-up movements or more, and forty for the main part."""
+    parts = Counter(item.part for item in movements.shipped().values())
+
+    assert parts[words.Part.WARM_UP] >= 10
+    assert parts[words.Part.MAIN] >= 40
+    assert parts[words.Part.COOL_DOWN] >= 5
+
+
+def test_every_muscle_group_is_somebodys_prime_mover() -> None:
+    """No muscle group is left without a main movement of its own but the adductors' squeeze."""
+    worked = {
+        muscle
+        for item in movements.shipped().values()
+        if item.part is words.Part.MAIN
+        for muscle in item.prime_movers
+    }
+
+    assert set(words.Muscle) - worked <= {words.Muscle.HIP_ADDUCTORS}
+
+
+def test_every_goal_has_main_movements() -> None:
+    """Each goal is served by five main movements or more, so that a block can vary."""
+    served = Counter(
+        goal
+        for item in movements.shipped().values()
+        if item.part is words.Part.MAIN
+        for goal in item.goals
+    )
+
+    assert {goal: served[goal] >= 5 for goal in words.Goal} == dict.fromkeys(words.Goal, True)
+
+
+def test_json_schema_is_up_to_date() -> None:
+    """The committed JSON Schema is the one that the reader's types give."""
+    kept = resources.files("halewright").joinpath("data", "schema", "movement.json")
+
+    assert kept.read_text(encoding="utf-8") == movements.json_schema()
