@@ -6,7 +6,7 @@ from pathlib import Path
 
 from halewright.core.errors import Problem
 from halewright.core.people.kit import Band, BandLabel, MeasuredPoint
-from halewright.files import choices, headings, quantities, records, tables
+from halewright.files import headings, quantities, records, tables
 
 MOST_STRETCH_RATIO = 4.0
 """Stretched over slack length beyond which a reading is taken for a slip: the higher of the
@@ -37,7 +37,7 @@ def read(
     rows = records.read(path, file=file, fields=FIELDS, required=_NEEDED, findings=findings)
     rows = tuple(row for row in rows if row.cells)
     points = [point for row in rows if (point := _point(row)) is not None]
-    said = {label for row in rows if (label := row.take("band", choices.needs, blank=""))}
+    said = {label for row in rows if (label := row.take("band", quantities.text, blank=""))}
     label = next(iter(said)) if len(said) == 1 else path.stem
     for band in bands:
         if stem_of(band.label).casefold() == stem_of(label).casefold() and (

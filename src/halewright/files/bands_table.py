@@ -35,7 +35,7 @@ def read(path: Path, *, file: str, findings: records.Findings) -> tuple[Band, ..
     for row in rows:
         if not row.cells:
             continue
-        label = row.take("label", choices.needs, blank="")
+        label = row.take("label", quantities.text, blank="")
         if not label and "label" in row.columns:
             row.problem(key="label", read="", mend="Give the band a label of your own.")
         elif label and label.casefold() in seen:

@@ -43,9 +43,9 @@ def read(
     found = []
     for row in rows:
         person = screens_table.known_person(row, people=people)
-        flag = row.take("flag", choices.needs, blank="")
+        flag = screens_table.identifier(row.take("flag", quantities.text, blank=""))
         ahead = row.take("decision", choices.go_ahead, blank=None)
-        by = row.take("by", choices.needs, blank="")
+        by = row.take("by", quantities.text, blank="")
         on: date | None = row.take("on", quantities.day, blank=None)
         for key, mend in _NEEDED:
             if key in row.columns and key not in row.cells:

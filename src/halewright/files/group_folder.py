@@ -1,15 +1,12 @@
 """A group as a folder of plain files: everything is read and checked, or nothing is."""
 
-import shutil
-import tempfile
 from datetime import date
 from pathlib import Path
-from typing import TypeVar
 
 from halewright.core.errors import BadInput, Problem
 from halewright.core.people.group import Decision, Group, RawScreen
 from halewright.core.people.kit import Band, BandLabel, MeasuredPoint
-from halewright.core.people.person import Person
+from halewright.core.people.person import Person, Weekday
 from halewright.files import (
     band_points,
     bands_table,
@@ -17,10 +14,9 @@ from halewright.files import (
     group_toml,
     people_table,
     records,
+    saves,
     screens_table,
 )
-
-T = TypeVar("T")
 
 POINTS_FOLDER = "bands"
 KEPT_FOLDER = "originals"
@@ -32,10 +28,8 @@ _ENDINGS = (".csv", ".xlsx", ".xlsm")
 
 def read(path: Path) -> Group:
     """Return the group of a folder; raises BadInput with every problem of every file."""
-    _put_back(path)
-    findings = records.Findings()
-    group = _read(path, findings=findings)
-    if findings.problems or group is None:
+    group, findings = examine(path)
+    if group is None:
         raise BadInput(tuple(findings.problems))
     return group
 
@@ -43,28 +37,28 @@ def read(path: Path) -> Group:
 def examine(path: Path) -> tuple[Group | None, records.Findings]:
     """Return the group, None where there is any problem, with what was found and ignored."""
     findings = records.Findings()
-    group = _read(path, findings=findings)
+    with saves.LOCK:
+        saves.finish(path, tidy=_tidy)
+        group = _read(path, findings=findings)
     return (None if findings.problems else group), findings
 
 
 def write(group: Group, path: Path) -> None:
     """Write a group folder, whole or not at all; files that are not a group's stay as they are.
 
-    The new folder is made beside the old one and takes its place when it is complete.
+    A workbook that a csv file replaces is kept among the originals. Raises OSError with nothing
+    changed where the folder cannot be written.
     """
-    path = path.absolute()
-    _put_back(path)
-    path.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=f".{path.name}.new.", dir=path.parent))
-    try:
-        if path.exists():
-            shutil.copytree(path, fresh, dirs_exist_ok=True)
-        _write_files(group, fresh)
-        fresh.chmod(path.stat().st_mode if path.exists() else 0o755)
-        _swap(path, fresh=fresh)
-    finally:
-        if fresh.exists():
-            shutil.rmtree(fresh)
+
+    def fill(folder: Path) -> None:
+        (folder / group_toml.FILE).write_text(group_toml.written(group), "utf-8")
+        people_table.write(folder / "people.csv", group.people)
+        screens_table.write(folder / "screens.csv", group.screens)
+        decisions_table.write(folder / "decisions.csv", group.decisions)
+        bands_table.write(folder / "bands.csv", group.bands)
+        band_points.write(folder / POINTS_FOLDER, group.bands)
+
+    saves.commit(path, fill=fill, tidy=_tidy)
 
 
 def _read(path: Path, *, findings: records.Findings) -> Group | None:
@@ -75,7 +69,9 @@ def _read(path: Path, *, findings: records.Findings) -> Group | None:
     people: tuple[Person, ...] = ()
     source = _table(path, name="people", findings=findings)
     if source is not None:
-        people = people_table.read(source, file=source.name, findings=findings, on=on)
+        people = people_table.read(
+            source, file=source.name, findings=findings, on=on, meets=_meeting_days(head)
+        )
     elif not any(path.glob("people.*")):
         mend = "Add people.csv or people.xlsx with a row for each person."
         findings.problems.append(Problem(file="people.csv", read="no such file", mend=mend))
@@ -89,7 +85,6 @@ def _read(path: Path, *, findings: records.Findings) -> Group | None:
     bands = _bands(path, findings=findings)
     if head is None:
         return None
-    _check_days(people, head=head, findings=findings)
     return Group(
         name=head.name,
         venue=head.venue,
@@ -102,6 +97,10 @@ def _read(path: Path, *, findings: records.Findings) -> Group | None:
         local_rules=head.local_rules,
         seated_only=head.seated_only,
     )
+
+
+def _meeting_days(head: group_toml.Head | None) -> frozenset[Weekday]:
+    return frozenset(() if head is None else (item.day for item in head.schedule.meetings))
 
 
 def _table(path: Path, *, name: str, findings: records.Findings) -> Path | None:
@@ -136,38 +135,13 @@ def _bands(path: Path, *, findings: records.Findings) -> tuple[Band, ...]:
     return bands_table.with_points(bands, points)
 
 
-def _check_days(
-    people: tuple[Person, ...], *, head: group_toml.Head, findings: records.Findings
-) -> None:
-    """Note people who come on a day on which the group does not meet."""
-    held = {meeting.day for meeting in head.schedule.meetings}
-    for person in people:
-        wrong = [day.value for day in person.days if held and day not in held]
-        if wrong:
-            findings.problems.append(
-                Problem(
-                    file="people",
-                    column="Days",
-                    read=f"{person.id}: {', '.join(wrong)}",
-                    mend=f"The group meets on {', '.join(sorted(held))}. Mend the day here, or add "
-                    "it to group.toml.",
-                )
-            )
-
-
-def _write_files(group: Group, folder: Path) -> None:
-    (folder / group_toml.FILE).write_text(group_toml.written(group), "utf-8")
+def _tidy(folder: Path, fresh: Path) -> None:
+    """Take away what the new files replace: workbooks among the originals, older readings."""
     for name in _TABLES:
         _set_aside(folder, name=name)
-    points = folder / POINTS_FOLDER
-    for file in points.glob("*"):
-        if file.suffix.casefold() in _ENDINGS:
+    for file in (folder / POINTS_FOLDER).glob("*"):
+        if file.suffix.casefold() in _ENDINGS and not (fresh / POINTS_FOLDER / file.name).exists():
             file.unlink()
-    people_table.write(folder / "people.csv", group.people)
-    screens_table.write(folder / "screens.csv", group.screens)
-    decisions_table.write(folder / "decisions.csv", group.decisions)
-    bands_table.write(folder / "bands.csv", group.bands)
-    band_points.write(points, group.bands)
 
 
 def _set_aside(folder: Path, *, name: str) -> None:
@@ -182,31 +156,3 @@ def _set_aside(folder: Path, *, name: str) -> None:
         while target.exists():
             target, number = kept / f"{name}-{number}{ending}", number + 1
         source.rename(target)
-
-
-def _before(path: Path) -> Path:
-    return path.with_name(f".{path.name}.before")
-
-
-def _swap(path: Path, *, fresh: Path) -> None:
-    """Put the complete new folder in the old one's place; a stop between is mended by `read`."""
-    before = _before(path)
-    if path.exists():
-        path.rename(before)
-    try:
-        fresh.rename(path)
-    except OSError:
-        if before.exists():
-            before.rename(path)
-        raise
-    if before.exists():
-        shutil.rmtree(before)
-
-
-def _put_back(path: Path) -> None:
-    """Mend a swap that was cut short: the old folder returns, or goes if the new one is there."""
-    before = _before(path.absolute())
-    if before.exists() and not path.exists():
-        before.rename(path)
-    elif before.exists():
-        shutil.rmtree(before)

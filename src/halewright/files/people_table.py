@@ -14,6 +14,7 @@ from halewright.core.people.person import (
     PersonId,
     Sex,
     Standing,
+    Weekday,
 )
 from halewright.files import choices, headings, quantities, records, tables, told_limits
 
@@ -101,20 +102,28 @@ _HEADINGS = (
 
 
 def read(
-    path: Path, *, file: str, findings: records.Findings, on: date | None
+    path: Path,
+    *,
+    file: str,
+    findings: records.Findings,
+    on: date | None,
+    meets: frozenset[Weekday] = frozenset(),
 ) -> tuple[Person, ...]:
     """Return the people of a csv or xlsx file; every problem goes into `findings`.
 
-    `on` is the day on which ages must be plausible, None to leave that check out.
+    `on` is the day on which ages must be plausible, None to leave that check out; `meets` are the
+    days on which the group meets, empty for not known.
     """
     rows = records.read(path, file=file, fields=FIELDS, required=("id", "name"), findings=findings)
     rows = tuple(row for row in rows if row.cells)
     ids = [row.take("id", _identifier, blank="") for row in rows]
     _check_ids(rows, ids=ids)
-    return tuple(
-        _person(row, identifier=identifier, on=on)
-        for row, identifier in zip(rows, ids, strict=True)
-    )
+    people = []
+    for row, identifier in zip(rows, ids, strict=True):
+        person = _person(row, identifier=identifier, on=on)
+        _check_days(row, days=person.days, meets=meets)
+        people.append(person)
+    return tuple(people)
 
 
 def write(path: Path, people: Sequence[Person]) -> None:
@@ -137,12 +146,12 @@ def _identifier(value: tables.Value, unit: str) -> str:
 def _check_ids(rows: Sequence[records.Record], *, ids: Sequence[str]) -> None:
     """Note blank identifiers, with a free one proposed, and those used twice."""
     taken = {identifier.casefold() for identifier in ids}
-    seen: dict[str, int] = {}
+    seen: dict[str, str] = {}
     for row, identifier in zip(rows, ids, strict=True):
         if "id" not in row.columns:
             return
         if not identifier:
-            name = row.take("name", choices.needs, blank="")
+            name = row.take("name", quantities.text, blank="")
             free = _free_id(name, taken=taken)
             taken.add(free)
             row.problem(
@@ -155,11 +164,12 @@ def _check_ids(rows: Sequence[records.Record], *, ids: Sequence[str]) -> None:
             row.problem(
                 key="id",
                 read=identifier,
-                mend=f"Row {seen[identifier.casefold()]} has this id already. Give each person "
+                mend=f"{seen[identifier.casefold()]} has this id already. Give each person "
                 "their own, or take one row out.",
             )
         else:
-            seen[identifier.casefold()] = row.row
+            sheet = f" of sheet {row.sheet}" if row.sheet else ""
+            seen[identifier.casefold()] = f"Row {row.row}{sheet}"
 
 
 def _free_id(name: str, *, taken: set[str]) -> str:
@@ -171,7 +181,7 @@ def _free_id(name: str, *, taken: set[str]) -> str:
 
 
 def _person(row: records.Record, *, identifier: str, on: date | None) -> Person:
-    name = row.take("name", choices.needs, blank="")
+    name = row.take("name", quantities.text, blank="")
     if not name and "name" in row.columns:
         row.problem(key="name", read="", mend="Write the name the person likes to be called.")
     birth = row.take("born", _known(quantities.birth), blank=None)
@@ -209,6 +219,19 @@ def _known(parse: records.Parser[T]) -> records.Parser[T | None]:
         return parse(value, unit)
 
     return parse_known
+
+
+def _check_days(
+    row: records.Record, *, days: tuple[Weekday, ...], meets: frozenset[Weekday]
+) -> None:
+    wrong = [day.value.capitalize() for day in days if meets and day not in meets]
+    if wrong:
+        held = " and ".join(day.value.capitalize() for day in Weekday if day in meets)
+        row.problem(
+            key="days",
+            read="; ".join(wrong),
+            mend=f"The group meets on {held}. Mend the day here, or add it to group.toml.",
+        )
 
 
 def _check_age(row: records.Record, *, birth: Birth, on: date | None) -> None:

@@ -105,7 +105,10 @@ def stature_m(value: Value, unit: str = "") -> float | Unread:
     elif single:
         read_m = _single_stature_m(_float(single[1]), said=single[2] or unit)
     low_m, high_m = STATURE_RANGE_M
-    return read_m if read_m is not None and low_m <= read_m <= high_m else Unread(_STATURE_MEND)
+    if read_m is None or not low_m <= read_m <= high_m:
+        return Unread(_STATURE_MEND)
+    # To a hundredth of a millimetre: 61 in is 1.5494 m, not 1.5493999999999999.
+    return round(read_m, 5)
 
 
 def mass_kg(value: Value, unit: str = "") -> float | Unread:

@@ -92,15 +92,15 @@ def read(
 
     sheets, problems = tables.read(path, file=file, known=known)
     findings.problems += problems
+    tops = [_heading_row(sheet, fields=fields) for sheet in sheets]
+    most = max((count for _, count in tops), default=0)
     found: list[Record] = []
-    headed = False
-    for sheet in sheets:
-        top = _heading_row(sheet, fields=fields)
-        if top is None:
+    for sheet, (top, count) in zip(sheets, tops, strict=True):
+        # A sheet with far fewer of the headings than the best is about something else.
+        if top is None or 2 * count < most:
             if sheet.rows and sheet.name:
                 findings.ignored.append(f"{file}, sheet {sheet.name}")
             continue
-        headed = True
         found += _records(
             sheet,
             top=top,
@@ -109,7 +109,7 @@ def read(
             findings=findings,
             keep_unknown=keep_unknown,
         )
-    if not headed and not problems:
+    if not most and not problems:
         names = ", ".join(item.names[0] for item in fields[:4])
         findings.problems.append(
             Problem(
@@ -121,14 +121,17 @@ def read(
     return tuple(found)
 
 
-def _heading_row(sheet: tables.Sheet, *, fields: Sequence[headings.Field]) -> tables.Row | None:
+def _heading_row(
+    sheet: tables.Sheet, *, fields: Sequence[headings.Field]
+) -> tuple[tables.Row | None, int]:
+    """Return the row with the most known headings and how many; one alone is chance."""
     best, most = None, 1
     for row in sheet.rows[:_SEARCHED_ROWS]:
         claims, _ = headings.claims_of(fields, row)
         distinct = len({item.field.key for item in claims})
         if distinct > most:
             best, most = row, distinct
-    return best
+    return best, most if best else 0
 
 
 def _records(

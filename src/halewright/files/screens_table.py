@@ -1,13 +1,16 @@
 """Health screens in a table: a row for each screen, a column for each question."""
 
+import difflib
 import re
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
+from halewright.core.errors import Problem
 from halewright.core.people.group import RawScreen
 from halewright.core.people.person import PersonId
-from halewright.files import choices, headings, quantities, records, tables
+from halewright.core.screening import questions
+from halewright.files import headings, quantities, records, tables
 
 FIELDS = (
     headings.Field(key="person", names=("Person", "Id", "Person id", "Participant", "Ref")),
@@ -15,6 +18,19 @@ FIELDS = (
                                     "Date of screen", "Completed on", "Date answered")),
     headings.Field(key="by", names=("Completed by", "By", "Filled in by", "Answered by")),
 )  # fmt: skip
+
+_FORM_PARTS = {
+    "name", "preferredname", "firstname", "surname", "fullname", "address", "phone", "telephone",
+    "email", "age", "dob", "dateofbirth", "gp", "doctor", "surgery", "signature", "signed",
+    "witness", "consent", "notes", "comments", "outcome", "reviewdue", "timestamp",
+}  # fmt: skip
+"""Headings of a paper form that are no question."""
+
+_BY_WORDS: dict[str, str] = {
+    headings.plain(words): question.id
+    for question in questions.QUESTIONS
+    for words in (question.id, question.words)
+}
 
 _HEADINGS = ("Person", "Answered on", "Completed by")
 
@@ -39,13 +55,14 @@ def read(
         findings=findings,
         keep_unknown=True,
     )
+    _asked(rows, findings=findings)
     latest: dict[PersonId, RawScreen] = {}
     for row in rows:
         person = known_person(row, people=people)
         screen = RawScreen(
             person=person or PersonId(""),
             answered_on=row.take("on", quantities.day, blank=None),
-            completed_by=row.take("by", choices.needs, blank=""),
+            completed_by=row.take("by", quantities.text, blank=""),
             answers=_answers(row),
         )
         if person is None:
@@ -91,11 +108,60 @@ def known_person(
     return None
 
 
+def identifier(words: str) -> str:
+    """Return a question or flag as the programme spells it: chest_pain for “Chest pain”."""
+    return re.sub(r"[^a-z0-9]+", "_", words.casefold().replace("’", "").replace("'", "")).strip("_")
+
+
+def _asked(rows: Sequence[records.Record], *, findings: records.Findings) -> None:
+    """Note headings that are no question, and lists those of the paper form as ignored."""
+    places = {
+        (row.file, row.sheet, heading): cell.column for row in rows for heading, cell in row.extra
+    }
+    for (file, sheet, heading), column in places.items():
+        if _question(heading) is not None:
+            continue
+        if headings.plain(heading) in _FORM_PARTS:
+            findings.ignored.append(heading)
+            continue
+        near = difflib.get_close_matches(identifier(heading), questions.BY_ID, n=1)
+        hint = f" Did you mean {near[0]}?" if near else ""
+        findings.problems.append(
+            Problem(
+                file=file,
+                sheet=sheet,
+                column=column,
+                read=heading,
+                mend="No question of the health screen has this name, so its answers would be "
+                f"lost. Rename the column or take it out.{hint}",
+            )
+        )
+
+
 def _answers(row: records.Record) -> tuple[tuple[str, str], ...]:
-    """Return the answers by question, sorted so that the order of columns means nothing."""
-    found = {_question(heading): quantities.text(cell.value) for heading, cell in row.extra}
-    return tuple(sorted(found.items()))
+    """Return the answers in the order of the form, whatever the order of the columns."""
+    found: dict[str, str] = {}
+    for heading, cell in row.extra:
+        question = _question(heading)
+        if question is None:
+            continue
+        spelt = quantities.text(cell.value)
+        if questions.read_answer(spelt) is None:
+            row.findings.problems.append(
+                Problem(
+                    file=row.file,
+                    sheet=row.sheet,
+                    row=row.row,
+                    column=cell.column,
+                    read=spelt,
+                    mend="Write yes, no or nothing; after a yes, the side and date between "
+                    "commas: yes, left, March 2026.",
+                )
+            )
+        found[question] = spelt
+    return tuple((name, found[name]) for name in questions.BY_ID if name in found)
 
 
-def _question(heading: str) -> str:
-    return re.sub(r"[^a-z0-9]+", "_", heading.casefold()).strip("_")
+def _question(heading: str) -> str | None:
+    """Return the question that a heading means: by its name or its words."""
+    return _BY_WORDS.get(headings.plain(heading))

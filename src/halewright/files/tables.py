@@ -1,5 +1,6 @@
 """Spreadsheets as rows of plain values: csv in several spellings, and xlsx with every sheet."""
 
+import codecs
 import csv
 import io
 import warnings
@@ -23,6 +24,10 @@ _DELIMITERS = (",", ";", "\t")
 _HEADING_ROWS_SEARCHED = 20
 _FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 _GUARDED = (*_FORMULA_SIGNS, "'")
+_ZIP_SIGN = b"PK\x03\x04"
+_MOST_UNPACKED_BYTES = 100_000_000
+"""A list of people is a thousandth of this; a small file that unpacks to more is a trap."""
+_TOO_LARGE = "Copy the rows that matter into a new workbook, save that, and try again."
 _RESAVE = "Open the file in your spreadsheet program, save it as .xlsx or .csv, and try again."
 
 
@@ -51,18 +56,20 @@ def read(
     `file` is the name used in problems; `known` tells a heading from other text and so decides
     which sign separates the cells of a csv file.
     """
-    if path.suffix.casefold() in (".xlsx", ".xlsm"):
-        return _read_workbook(path, file=file)
     try:
-        text = decoded(path.read_bytes())
-    except UnicodeDecodeError:
-        problem = Problem(
-            file=file,
-            read="bytes that are not text",
-            mend="Save the file as “CSV UTF-8” in your spreadsheet program.",
-        )
-        return (), (problem,)
-    return (Sheet(file=file, name=None, rows=_csv_rows(text, known=known)),), ()
+        content = path.read_bytes()
+    except OSError:
+        return (), (Problem(file=file, read="no such file", mend="Choose a file that is there."),)
+    if content.startswith(_ZIP_SIGN):
+        return _read_workbook(content, file=file)
+    if b"\0" in content and not content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return (), (Problem(file=file, read="not a csv or xlsx file", mend=_RESAVE),)
+    try:
+        rows = _csv_rows(decoded(content), known=known)
+    except (UnicodeDecodeError, csv.Error):
+        mend = "Save the file as “CSV UTF-8” in your spreadsheet program."
+        return (), (Problem(file=file, read="bytes that are not a table of text", mend=mend),)
+    return (Sheet(file=file, name=None, rows=rows),), ()
 
 
 def decoded(content: bytes) -> str:
@@ -70,7 +77,7 @@ def decoded(content: bytes) -> str:
 
     Raises UnicodeDecodeError when the content is none of them.
     """
-    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+    if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         return content.decode("utf-16")
     try:
         return content.decode("utf-8-sig")
@@ -132,12 +139,15 @@ def _clean(text: str) -> str | None:
     return unguarded(plain) or None
 
 
-def _read_workbook(path: Path, *, file: str) -> tuple[tuple[Sheet, ...], tuple[Problem, ...]]:
+def _read_workbook(content: bytes, *, file: str) -> tuple[tuple[Sheet, ...], tuple[Problem, ...]]:
     try:
         with warnings.catch_warnings():
             # Drop-down lists and themes that openpyxl cannot keep do not concern a reader.
             warnings.simplefilter("ignore")
-            content = path.read_bytes()
+            with zipfile.ZipFile(io.BytesIO(content)) as packed:
+                unpacked_bytes = sum(item.file_size for item in packed.infolist())
+            if unpacked_bytes > _MOST_UNPACKED_BYTES:
+                return (), (Problem(file=file, read="a very large workbook", mend=_TOO_LARGE),)
             shown = openpyxl.load_workbook(io.BytesIO(content), data_only=True)
             written = openpyxl.load_workbook(io.BytesIO(content), data_only=False)
     except (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError, OSError) as error:
