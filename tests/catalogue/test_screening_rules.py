@@ -63,7 +63,7 @@ PUBLISHED = {
     "breathing_condition": {(Measure.ARMS_OVERHEAD, Strength.CARE)},
     # ACSM guidelines: test grip, watch the shoulder (from memory).
     "stroke": {
-        (Measure.GRIP, Strength.AVOID),
+        (Measure.GRIP, Strength.CARE),
         (Measure.SHOULDER_ELEVATION, Strength.AVOID),
     },
     # Hospital leaflets: no band wound round the hand (from memory).

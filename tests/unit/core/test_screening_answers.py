@@ -6,10 +6,10 @@ from datetime import date
 import pytest
 from tests.fakes import screening_cast as cast
 
-from halewright.core.people.group import Decision, LocalRule, RawScreen
+from halewright.core.people.group import Decision, Group, LocalRule, RawScreen, Schedule, Venue
 from halewright.core.people.limits import BodySide, Limit, Measure, Strength
 from halewright.core.screening import locally, questions
-from halewright.core.screening.assess import assess
+from halewright.core.screening.assess import assess, assess_group
 from halewright.core.screening.questions import Reply, read_answer
 from halewright.core.screening.verdict import Outcome
 from halewright.files import screening as screening_files
@@ -319,3 +319,35 @@ def test_blank_policy_says_that_no_local_rule_is_recorded() -> None:
     assert "200/110" in blank.words
     assert "180. Local rule by Ann: as the surgery asks." in told.words
     assert told.source == "surgery letter (local rule)"
+
+
+def test_decision_that_names_nothing_is_shown() -> None:
+    """A decision on a flag that does not exist changes nothing, and the leader is told so."""
+    lost = decision(flag="fals", on=date(2026, 11, 10), go_ahead=True)
+
+    outcome = outcome_of(screen=cast.screen(falls="yes"), decisions=(lost,))
+
+    assert outcome.undecided
+    assert "“fals” names no flag" in outcome.watches[0].words
+
+
+def test_group_is_assessed_by_each_latest_screen() -> None:
+    """The latest screen up to the day counts, and a person without one has all open."""
+    older = replace(cast.screen(thin_skin="yes"), answered_on=date(2026, 10, 1))
+    newer = cast.screen()
+    future = replace(cast.screen(thin_skin="yes"), answered_on=date(2026, 12, 1))
+    group = Group(
+        name="Hall",
+        venue=Venue(name="Hall"),
+        schedule=Schedule(
+            starts_on=date(2027, 1, 4), weeks=8, meetings=(), time_zone="UTC", slot_minutes=60
+        ),
+        goals=(),
+        people=(cast.person(), cast.person(name="Ines")),
+        screens=(newer, older, future),
+    )
+
+    outcomes = assess_group(group=group, rules=BOOK.rules, on=cast.ON)
+
+    assert outcomes[cast.person().id].limits == ()
+    assert len(outcomes[cast.person(name="Ines").id].unanswered) == len(questions.QUESTIONS)

@@ -68,7 +68,7 @@ def test_nothing_told_and_everything_asked_is_suitable() -> None:
 
 @pytest.mark.parametrize(("angle_deg", "fit"), [(90.0, Fit.SUITABLE), (91.0, Fit.NOT_SUITABLE)])
 def test_replaced_hip_bends_to_a_right_angle_and_no_further(angle_deg: float, fit: Fit) -> None:
-    """A posterior hip replacement allows 90° of bend exactly, and not 91° (facts §11)."""
+    """A posterior hip replacement allows 90°, computed to within 0.75°, and not 91°."""
     outcome = outcome_of(hip_replacement="yes, left, March 2026, posterior")
 
     asks = both(Measure.HIP_FLEXION, cast.rad(angle_deg))

@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from halewright.core.people.group import Decision, LocalRule, RawScreen
+from halewright.core.people.group import Decision, Group, LocalRule, RawScreen
 from halewright.core.people.limits import BodySide, Limit, Measure, Strength
-from halewright.core.people.person import Person, Standing
+from halewright.core.people.person import Person, PersonId, Standing
 from halewright.core.screening import locally, questions
 from halewright.core.screening.questions import Answer, Reply
 from halewright.core.screening.rules import (
@@ -81,8 +81,36 @@ def assess(
         ),
         flags=tuple(part for part in given if isinstance(part, AskFirst)),
         unanswered=(*_unanswered(answers), *notes),
-        watches=(*review, *(part for part in given if isinstance(part, Reason))),
+        watches=(
+            *review,
+            *_lost_decisions(rules=rules, decisions=(*current.values(), *older.values())),
+            *(part for part in given if isinstance(part, Reason)),
+        ),
     )
+
+
+def assess_group(
+    *, group: Group, rules: Sequence[Rule], on: date | None = None
+) -> dict[PersonId, Outcome]:
+    """Return what each person's latest screen comes to; an undated screen is the oldest."""
+    latest: dict[PersonId, RawScreen] = {}
+    for screen in group.screens:
+        known = latest.get(screen.person)
+        if on is not None and screen.answered_on is not None and screen.answered_on > on:
+            continue
+        if known is None or (known.answered_on or date.min) <= (screen.answered_on or date.min):
+            latest[screen.person] = screen
+    return {
+        person.id: assess(
+            person=person,
+            screen=latest.get(person.id),
+            decisions=group.decisions,
+            rules=rules,
+            local_rules=group.local_rules,
+            on=on,
+        )
+        for person in group.people
+    }
 
 
 def read(screen: RawScreen | None) -> tuple[dict[str, Answer], tuple[str, ...]]:
@@ -144,6 +172,20 @@ def _decided(
         if known is None or (decision.on, not decision.go_ahead) >= (known.on, not known.go_ahead):
             kept[decision.flag] = decision
     return current, older
+
+
+def _lost_decisions(*, rules: Sequence[Rule], decisions: Sequence[Decision]) -> tuple[Reason, ...]:
+    """Tell the leader of a decision that names nothing, rather than lose it in silence."""
+    known = {rule.id for rule in rules}
+    return tuple(
+        Reason(
+            words=f"{decision.by}’s decision on “{decision.flag}” names no flag and no rule, so "
+            "it changes nothing. Mend its name.",
+            source=PERSON_RECORD,
+        )
+        for decision in decisions
+        if decision.flag not in known
+    )
 
 
 def _given(*, rule: Rule, case: _Case) -> tuple[Limit | AskFirst | Reason, ...]:
@@ -231,13 +273,12 @@ def _flag(*, rule: Rule, ask: str, case: _Case, answers: Sequence[Answer]) -> As
 
 
 def _limit(*, rule: Rule, gives: GivesLimit, case: _Case, side: BodySide) -> Limit:
-    words = [rule.reason if side is BodySide.BOTH else f"{rule.reason} ({side.value} side)"]
-    shipped = gives.strictest
+    words = (_on_side(reason=rule.reason, side=side), *_others(gives))
     limit = Limit(
         measure=gives.measure,
-        at_most=shipped,
+        at_most=gives.strictest,
         strength=gives.strength,
-        reason=" ".join([*words, *_others(gives)]),
+        reason=" ".join(words),
         source="; also ".join((rule.source.cite(), *(other.source.cite() for other in gives.also))),
         rule=rule.id,
         side=side,
@@ -248,6 +289,10 @@ def _limit(*, rule: Rule, gives: GivesLimit, case: _Case, side: BodySide) -> Lim
         limit = _overridden(limit=limit, local=local)
     decision = case.decisions.get(rule.id)
     return limit if decision is None else _decided_limit(limit=limit, decision=decision)
+
+
+def _on_side(*, reason: str, side: BodySide) -> str:
+    return reason if side is BodySide.BOTH else f"{reason.rstrip('.')} ({side.value} side)."
 
 
 def _others(gives: GivesLimit) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Mapping, Sequence
 
+from halewright.core import units
 from halewright.core.catalogue.movement import Catalogue, Movement, MovementId, Option
 from halewright.core.catalogue.words import HandSupport, OptionKind, Position, SetUp
 from halewright.core.errors import HalewrightError
@@ -20,6 +21,11 @@ CROSS_REACTING_FOODS = ("banana", "avocado", "kiwi", "chestnut")
 
 ROUNDING = 1e-6
 """Allowed for in every comparison (in the measure's own unit): exactly at the limit is within."""
+
+ANGLE_ROUNDING_RAD = units.radians(0.75)
+"""Allowed for in angles. Keeping feet on the floor moves a computed joint angle by up to 0.7°
+(computed here, over the movements that ship); nobody measures a joint that finely (common
+practice). 91° is still more than 90°."""
 
 _SUITABLE = Verdict(fit=Fit.SUITABLE)
 
@@ -146,7 +152,8 @@ class _Held:
     def __init__(self, limit: Limit) -> None:
         self.limit = limit
         self.measure = limit.measure
-        self.at_most = limit.at_most + ROUNDING
+        angle = file_unit(limit.measure) is FileUnit.DEGREES
+        self.at_most = limit.at_most + (ANGLE_ROUNDING_RAD if angle else ROUNDING)
         self.avoids = limit.strength is Strength.AVOID
         # Only the angles of paired joints are held to a side.
         self.side = limit.side if limit.measure in _SIDED else BodySide.BOTH

@@ -252,7 +252,11 @@ _SIGNS = (
     ),
 )
 _CONDITIONS = (
-    _ask("heart_condition", Kind.CONDITIONS, "Have you a heart condition, or had a heart attack?"),
+    _ask(
+        "heart_condition",
+        Kind.CONDITIONS,
+        "Do you have a heart condition, or have you had a heart attack?",
+    ),
     _ask("heart_murmur", Kind.CONDITIONS, "Have you been told of a heart murmur or a weak valve?"),
     _ask(
         "high_blood_pressure",
@@ -262,28 +266,28 @@ _CONDITIONS = (
     _ask(
         "breathing_condition",
         Kind.CONDITIONS,
-        "Have you a lung or breathing condition, such as asthma or chronic bronchitis?",
+        "Do you have a lung or breathing condition, such as asthma or chronic bronchitis?",
     ),
-    _ask("diabetes", Kind.CONDITIONS, "Have you diabetes?"),
+    _ask("diabetes", Kind.CONDITIONS, "Do you have diabetes?"),
     _ask(
         "diabetes_unsettled",
         Kind.CONDITIONS,
         "If you have diabetes: in the last month, was your sugar very low or very high, or are "
         "your feet sore or numb?",
     ),
-    _ask("kidney_condition", Kind.CONDITIONS, "Have you a long-term kidney condition?"),
+    _ask("kidney_condition", Kind.CONDITIONS, "Do you have a long-term kidney condition?"),
     _ask(
         "stroke",
         Kind.CONDITIONS,
         "Have you had a stroke or a small stroke? Which side is weaker?",
         sided=True,
     ),
-    _ask("parkinsons", Kind.CONDITIONS, "Have you Parkinson’s?"),
-    _ask("epilepsy", Kind.CONDITIONS, "Have you epilepsy, or have you had a fit?"),
+    _ask("parkinsons", Kind.CONDITIONS, "Do you have Parkinson’s?"),
+    _ask("epilepsy", Kind.CONDITIONS, "Do you have epilepsy, or have you had a fit?"),
     _ask(
         "hernia",
         Kind.CONDITIONS,
-        "Have you a hernia (a bulge in the tummy or groin) that is large or hurts?",
+        "Do you have a hernia (a bulge in the tummy or groin) that is large or hurts?",
     ),
 )
 _JOINTS = (
@@ -296,25 +300,25 @@ _JOINTS = (
     _ask(
         "hip_replacement",
         Kind.JOINTS,
-        "Have you a replaced hip? Which side, when, and from the front or the back?",
+        "Do you have a replaced hip? Which side, when, and from the front or the back?",
         sided=True,
     ),
     _ask(
         "knee_replacement",
         Kind.JOINTS,
-        "Have you a replaced knee? Which side, and when?",
+        "Do you have a replaced knee? Which side, and when?",
         sided=True,
     ),
     _ask(
         "shoulder_problem",
         Kind.JOINTS,
-        "Have you pain or stiffness in a shoulder, or a replaced shoulder? Which side?",
+        "Do you have pain or stiffness in a shoulder, or a replaced shoulder? Which side?",
         sided=True,
     ),
     _ask(
         "elbow_or_wrist_problem",
         Kind.JOINTS,
-        "Have you pain or stiffness in an elbow or wrist? Which side?",
+        "Do you have pain or stiffness in an elbow or wrist? Which side?",
         sided=True,
     ),
     _ask(
@@ -323,18 +327,18 @@ _JOINTS = (
         "Is it hard for you to grip, or to hold on without pain? Which hand?",
         sided=True,
     ),
-    _ask("back_problem", Kind.JOINTS, "Have you back pain that comes with bending or twisting?"),
-    _ask("neck_problem", Kind.JOINTS, "Have you neck pain, or dizziness when you look up?"),
+    _ask("back_problem", Kind.JOINTS, "Do you have back pain that comes with bending or twisting?"),
+    _ask("neck_problem", Kind.JOINTS, "Do you have neck pain, or dizziness when you look up?"),
     _ask(
         "knee_problem",
         Kind.JOINTS,
-        "Have you pain or stiffness in a knee? Which side?",
+        "Do you have pain or stiffness in a knee? Which side?",
         sided=True,
     ),
     _ask(
         "foot_or_ankle_problem",
         Kind.JOINTS,
-        "Have you pain, numbness or weakness in a foot or ankle? Which side?",
+        "Do you have pain, numbness or weakness in a foot or ankle? Which side?",
         sided=True,
     ),
     _ask(
