@@ -182,6 +182,8 @@ class Band(Owned):
 
     group = models.ForeignKey(Group, on_delete=models.PROTECT, related_name="bands")
     label = models.CharField(max_length=60)
+    place = models.PositiveSmallIntegerField()
+    """The order in the leader's own list, from 1."""
     material = models.CharField(max_length=12, choices=[(m.value, m.value) for m in Material])
     shape = models.CharField(max_length=8, choices=[(s.value, s.value) for s in Shape])
     length_m = models.FloatField(null=True)

@@ -22,14 +22,11 @@ def who_is(user: AbstractBaseUser | AnonymousUser) -> models.Member | None:
     return models.Member.objects.select_related("organisation").filter(user_id=user.pk).first()
 
 
-def groups_of(organisation: models.Organisation) -> tuple[models.Group, ...]:
-    """Return the groups of an organisation by name, each with `people_count`."""
+def groups_of(organisation: models.Organisation) -> tuple[tuple[models.Group, int], ...]:
+    """Return the groups of an organisation by name, each with the number of its people."""
     counted = Count("participants", filter=Q(participants__left_on__isnull=True))
-    return tuple(
-        models.Group.objects.filter(organisation=organisation)
-        .annotate(people_count=counted)
-        .order_by("name", "id")
-    )
+    rows = models.Group.objects.filter(organisation=organisation).annotate(people=counted)
+    return tuple((row, row.people) for row in rows.order_by("name", "id"))
 
 
 def group_in(organisation: models.Organisation, *, group_id: int) -> models.Group | None:
@@ -59,7 +56,7 @@ def whole(group: models.Group) -> CoreGroup:
     """Return everything that is known of a group, in five queries whatever its size."""
     rows = tuple(group.participants.filter(left_on__isnull=True).order_by("place", "id"))
     facts = _facts_by_participant(row.pk for row in rows)
-    bands = group.bands.prefetch_related("points").order_by("rank", "id")
+    bands = group.bands.prefetch_related("points").order_by("place", "id")
     kept = [fact for row in rows for fact in facts.get(row.pk, ())]
     return mapping.group(
         group,

@@ -168,11 +168,15 @@ def _standing_facts(
 def _keep_bands(group: CoreGroup, *, row: models.Group) -> None:
     labels = [band.label for band in group.bands]
     row.bands.exclude(label__in=labels).delete()
-    for band in group.bands:
+    for place, band in enumerate(group.bands, start=1):
         kept_band, _ = models.Band.objects.update_or_create(
             group=row,
             label=band.label,
-            defaults={"organisation_id": row.organisation_id, **mapping.band_columns(band)},
+            defaults={
+                "organisation_id": row.organisation_id,
+                "place": place,
+                **mapping.band_columns(band),
+            },
         )
         kept_band.points.all().delete()
         models.BandPoint.objects.bulk_create(

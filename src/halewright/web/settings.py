@@ -142,3 +142,7 @@ LOGGING = {
         "django.db.backends": {"handlers": [], "level": "CRITICAL", "propagate": False},
     },
 }
+
+# What this installation works with; tests name others.
+HALEWRIGHT_PLANNER = "halewright.usecases.plans"
+HALEWRIGHT_IN_BACKGROUND = True

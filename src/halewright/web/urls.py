@@ -1,3 +1,34 @@
 """Every address on one page."""
 
-urlpatterns: list[object] = []
+from django.urls import path
+
+from halewright.web.views import accounts, blocks, groups, people, sessions
+
+handler404 = "halewright.web.views.refusals.not_here"
+handler403 = "halewright.web.views.refusals.not_allowed"
+
+_SESSION = "plan/<int:plan_id>/<int:week>/<int:number>/"
+
+urlpatterns = [
+    path("", groups.groups, name="groups"),
+    path("begin/", accounts.first_run, name="first-run"),
+    path("sign-in/", accounts.sign_in, name="sign-in"),
+    path("sign-out/", accounts.sign_out, name="sign-out"),
+    path("demo/", groups.load_demo, name="load-demo"),
+    path("bring-in/", groups.bring_in, name="bring-in"),
+    path("group/<int:group_id>/", groups.group, name="group"),
+    path("group/<int:group_id>/bring-in/", groups.bring_in_people, name="bring-in-people"),
+    path("group/<int:group_id>/people/", people.people, name="people"),
+    path("group/<int:group_id>/people/<str:key>/", people.person, name="person"),
+    path("group/<int:group_id>/people/<str:key>/decide/", people.decide, name="decide"),
+    path("group/<int:group_id>/block/", blocks.block, name="block"),
+    path("group/<int:group_id>/plan/", blocks.plan_block, name="plan-block"),
+    path("planning/<int:run_id>/", blocks.planning, name="planning"),
+    path("planning/<int:run_id>/state/", blocks.planning_state, name="planning-state"),
+    path("plan/<int:plan_id>/", blocks.plan, name="plan"),
+    path("plan/<int:plan_id>/use/", blocks.use, name="use-plan"),
+    path("plan/<int:plan_id>/breaches/", blocks.breaches, name="breaches"),
+    path("plan/<int:plan_id>/breaches/accept/", blocks.accept, name="accept-breach"),
+    path(_SESSION, sessions.session, name="session"),
+    path(_SESSION + "emergency/", sessions.emergency, name="emergency"),
+]

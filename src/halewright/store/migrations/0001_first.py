@@ -1,7 +1,8 @@
 import django.db.models.deletion
-import halewright.store.fields
 from django.conf import settings
 from django.db import migrations, models
+
+import halewright.store.fields
 
 
 class Migration(migrations.Migration):
@@ -53,6 +54,7 @@ class Migration(migrations.Migration):
                     ),
                 ),
                 ("label", models.CharField(max_length=60)),
+                ("place", models.PositiveSmallIntegerField()),
                 (
                     "material",
                     models.CharField(
