@@ -46,6 +46,8 @@ def limit_of(outcome: Outcome, rule: str) -> Limit:
         ("No.", Reply.NO),
         ("N", Reply.NO),
         ("never", Reply.NO),
+        ("FALSE", Reply.NO),
+        ("TRUE", Reply.YES),
         ("", Reply.UNANSWERED),
         ("  ", Reply.UNANSWERED),
         ("don't know", Reply.UNANSWERED),
@@ -351,3 +353,38 @@ def test_group_is_assessed_by_each_latest_screen() -> None:
 
     assert outcomes[cast.person().id].limits == ()
     assert len(outcomes[cast.person(name="Ines").id].unanswered) == len(questions.QUESTIONS)
+
+
+def test_limit_for_want_of_an_answer_gives_way_to_the_firm_one() -> None:
+    """At yes only the firm limit is shown; blank shows the milder one."""
+    blank = {limit.rule for limit in outcome_of(screen=cast.screen(bone_thinning="")).limits}
+    told = {limit.rule for limit in outcome_of(screen=cast.screen(bone_thinning="yes")).limits}
+
+    assert blank == {"bones_or_not_known"}
+    assert told == {"bones_loaded_bend", "bones_bend", "bones_loaded_twist", "bones_power"}
+
+
+def test_limit_for_want_of_an_answer_stays_where_the_firm_one_is_switched_off() -> None:
+    """A local rule that switches the firm limit off does not take the milder one with it."""
+    local = LocalRule(rule="bones_loaded_bend", who="Ann", why="so", source="own", off=True)
+
+    outcome = outcome_of(screen=cast.screen(bone_thinning="yes"), local_rules=(local,))
+
+    assert "bones_or_not_known" in {limit.rule for limit in outcome.limits}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "yes, left, not anterior",
+        "yes, left, anterior?",
+        "yes, left, anterior, may be posterior",
+        "yes, left, 2010, right, 2020, anterior",
+        "yes, both, anterior",
+    ],
+)
+def test_doubt_about_the_approach_keeps_the_rules_of_both(text: str) -> None:
+    """Only a plain word about one hip sets a rule aside; doubt, or two hips, sets none aside."""
+    rules = {limit.rule for limit in outcome_of(screen=cast.screen(hip_replacement=text)).limits}
+
+    assert rules == {"hip_bend", "hip_cross", "hip_turn_in", "hip_back"}

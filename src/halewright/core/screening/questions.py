@@ -66,7 +66,19 @@ class Answer:
 NOT_ANSWERED = Answer(reply=Reply.UNANSWERED)
 
 _NO = frozenset(
-    ("no", "n", "none", "never", "nil", "no never", "none known", "not that i know of", "nothing")
+    (
+        "no",
+        "n",
+        "false",
+        "nope",
+        "none",
+        "never",
+        "nil",
+        "no never",
+        "none known",
+        "not that i know of",
+        "nothing",
+    )
 )
 _BLANK = frozenset(
     (
@@ -99,7 +111,7 @@ _RIGHT = re.compile(r"\b(?:right|r)\b", re.IGNORECASE)
 _BOTH = re.compile(r"\b(?:both|each side)\b", re.IGNORECASE)
 _WHEN = re.compile(
     r"\b(?:19|20)\d\d\b|\b\d{1,2}[/.]\d{1,2}[/.]\d{2,4}\b"
-    r"|\b(?:jan|feb|mar|apr|jun|jul|aug|sep|oct|nov|dec)[a-z]*\b|\bmay\b"
+    r"|\b(?:jan|feb|mar|apr|jun|jul|aug|sep|oct|nov|dec)[a-z]*\b|\bmay\s+\d|\d\s*may\b"
     r"|\b(?:days?|weeks?|months?|years?)\b",
     re.IGNORECASE,
 )
