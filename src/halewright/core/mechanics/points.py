@@ -3,8 +3,7 @@
 Names carry the side. `sole_` mid-foot under the shoe, `sole_outer_` and `sole_inner_` its edges,
 `toe_` under the ball of the foot, `thigh_low_` a hand's breadth above the knee, `thigh_top_` the
 front of mid-thigh (its top when seated), `under_thigh_` its back, `seat_` the seat's side edge,
-`chair_leg_` the front
-legs low down, `chair_rear_leg_` the rear ones, `hip_` the side of the pelvis.
+`chair_leg_` the front legs low down, `chair_rear_leg_` the rear ones, `hip_` the pelvis's side.
 """
 
 from collections.abc import Mapping
