@@ -30,6 +30,11 @@ export class Figure {
     this.reach(1);
   }
 
+  /** Whether nothing is shown. */
+  get empty() {
+    return this.#frames.length === 0;
+  }
+
   /** Show the frame nearest to `share` of the way out (0 start, 1 far end). */
   reach(share) {
     const frame = Math.round(share * (this.#frames.length - 1));

@@ -138,6 +138,7 @@ class Awake {
 }
 
 begin().catch((problem) => {
-  document.getElementById("trouble").hidden = false;
-  document.getElementById("trouble-words").textContent = String(problem.message ?? problem);
+  document.body.dataset.loaded = "no";
+  document.getElementById("trouble-words").textContent =
+    `The session could not be loaded (${problem.message ?? problem}).`;
 });

@@ -74,7 +74,7 @@ export class Screen {
     this.#text("over", over > 0 ? `Ends ${minutes(over)} after the slot` : "");
   }
 
-  #now({ clock, event, main, swap }) {
+  #now({ clock, event, next, main, swap }) {
     const left = clock.state === FINISHED ? 0 : Math.ceil(clock.leftMs() / 1000);
     this.#text("time", minutes(left));
     this.#text("what", swap ? `${event.title} – next` : "");
@@ -85,12 +85,17 @@ export class Screen {
     this.#text("set-up", setUpWords({ main, swap }));
     this.#text("set-up-how", swap ? main.set_up_how : "");
     this.#at("move-band").hidden = !(swap && main.set_up !== null && event.set_up_changes);
-    this.#figure.show({ movement: main.movement, mirrored: main.side === "left" });
+    // A stretch without a movement of its own (welcome, water) shows the one that comes.
+    const pictured = main.movement === null ? (next ?? main) : main;
+    const movement = clock.state === FINISHED ? null : pictured.movement;
+    this.#figure.show({ movement, mirrored: pictured.side === "left" });
+    this.#mark(this.#root.body, "pictured", this.#figure.empty ? "no" : "yes");
   }
 
   #pacer({ clock, event, index }) {
     const paced = event.pace !== null && clock.state !== FINISHED;
     this.#at("pacer").hidden = !paced;
+    this.#root.body.toggleAttribute("data-paced", paced);
     if (!paced) {
       this.#figure.reach(1);
       this.#pacerOf = null;
@@ -102,7 +107,7 @@ export class Screen {
     }
     const now = at(event.pace, clock.intoMs());
     this.#text("pacer-words", clock.state === RUNNING ? now.words : STATES[clock.state]);
-    this.#text("pacer-count", String(now.leftS));
+    this.#text("pacer-count", clock.state === RUNNING ? String(now.leftS) : "");
     this.#text("rep", `Rep ${now.rep}`);
     [...this.#at("pacer-parts").children].forEach((part, number) => {
       const share = number < now.index ? 1 : number > now.index ? 0 : now.share;
@@ -114,12 +119,12 @@ export class Screen {
   }
 
   #ways({ main, clock, swap }) {
-    const none = clock.state === FINISHED || main.movement === null;
+    // While the band is moved, the picture and the safety words have the room to themselves.
+    const none = clock.state === FINISHED || main.movement === null || swap;
     this.#words("gentler", none ? "" : main.gentler);
     this.#words("stronger", none ? "" : main.stronger);
-    this.#list("points", none ? [] : main.points);
-    this.#words("breath", none || swap ? "" : main.breath);
-    this.#words("safety", none ? "" : main.safety);
+    this.#list("points", none ? [] : [...main.points, main.breath].filter(Boolean));
+    this.#words("safety", swap && clock.state !== FINISHED ? main.safety : "");
   }
 
   #next({ clock, event, next, swap, index }) {
@@ -138,14 +143,20 @@ export class Screen {
     const changes = coming.set_up !== null && coming.set_up !== event.set_up;
     this.#text("next-set-up", coming.movement === null ? "" : coming.set_up_words);
     this.#at("next-move-band").hidden = !changes || coming.movement === null;
-    this.#nextFigure.show({ movement: coming.movement, mirrored: coming.side === "left" });
+    const already = event.movement === null; // the large picture shows it
+    const movement = already ? null : coming.movement;
+    this.#nextFigure.show({ movement, mirrored: coming.side === "left" });
   }
 
-  #caption({ clock }) {
+  #caption({ clock, event, main, swap }) {
     const planned = clock.plannedMs();
     const said = this.#session.cues.findLast((cue) => cue.at_ms <= planned);
     const fresh = said !== undefined && planned - said.at_ms < CAPTION_MS;
-    this.#text("caption", fresh && clock.state !== READY ? said.words : "");
+    // When nothing is being said, the line keeps what must not be forgotten.
+    const quiet = event.safety === "" ? "" : `Take care: ${event.safety}`;
+    const double = swap && said?.words === main.set_up_how;
+    const running = clock.state !== READY && clock.state !== FINISHED;
+    this.#text("caption", running ? (fresh && !double ? said.words : quiet) : "");
   }
 
   #progress({ clock, index }) {
