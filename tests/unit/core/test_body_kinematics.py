@@ -146,8 +146,9 @@ def test_hands_hold_the_chair_back_when_no_pose_names_the_arms() -> None:
     posture = kinematics.posture(body=BODY, option=samples.HEEL_RAISE, phase_ratios=0.0)
 
     grip = posture.point_m("grip_left")[:, 0]
-    assert grip[0] == pytest.approx(0.36, abs=0.02)
-    assert grip[2] == pytest.approx(posture.chair.back_top_m, abs=0.02)
+    back_x_m = posture.chair.x_m - posture.chair.rear_m
+    assert grip[0] == pytest.approx(back_x_m - 0.05, abs=1e-6)
+    assert grip[2] == pytest.approx(posture.chair.back_top_m + 0.02, abs=1e-6)
 
 
 def test_frames_are_the_same_alone_and_together() -> None:

@@ -1,4 +1,4 @@
-"""The joint angles of an option over its repetition: base poses, rests, and the way between poses.
+"""The joint angles of an option over its repetition: base poses and the way between poses.
 
 `phase_ratio` is how far the repetition has gone (0 the start, 1 the far end); time runs over it
 with minimum jerk, so that people and pictures start and stop softly.
@@ -13,8 +13,8 @@ import numpy.typing as npt
 from scipy.interpolate import PchipInterpolator
 
 from halewright.core.catalogue.movement import BandPath, Option, PathNode, Pose, Tempo
-from halewright.core.catalogue.words import HandSupport, Position, Sides
-from halewright.core.mechanics import chair, joints
+from halewright.core.catalogue.words import Position, Sides
+from halewright.core.mechanics import joints
 from halewright.core.mechanics.skeleton import Body
 
 Array = npt.NDArray[np.float64]
@@ -37,15 +37,14 @@ BASES_RAD: Mapping[Position, Mapping[str, float]] = {
 upright standing, so the seated start of a sit-to-stand names its bent hips and knees."""
 
 
-def at_phases(*, body: Body, option: Option, phase_ratios: Array) -> dict[str, Array]:
+def at_phases(*, option: Option, phase_ratios: Array) -> dict[str, Array]:
     """Return every angle over the given phases, one array each.
 
     Between two poses an angle goes straight; through three or more it follows a monotone cubic, so
-    it never swings beyond the authored angles. Arms that no pose names rest, see `rest`.
+    it never swings beyond the authored angles.
     """
     base = dict.fromkeys(joints.NAMES, 0.0)
     base |= BASES_RAD[option.position]
-    base |= rest(body=body, option=option)
     poses = sorted(option.poses, key=lambda pose: pose.phase_ratio)
     knots = np.array([pose.phase_ratio for pose in poses])
     within = np.clip(phase_ratios, 0.0, 1.0)
@@ -68,61 +67,40 @@ def named(option: Option) -> frozenset[str]:
     return frozenset(name for pose in option.poses for name in pose.angles_rad)
 
 
-def rest(*, body: Body, option: Option) -> dict[str, float]:
-    """Return the angles of arms that no pose of the option names: hands rest or hold.
-
-    Seated, on the thighs, or on the seat's edges where the option asks for two hands' support;
-    standing, on the chair back, the left alone where one hand holds.
-    """
+def resting_sides(option: Option) -> tuple[str, ...]:
+    """Return the sides whose arm no pose names: that arm rests or holds, see `kinematics`."""
     spoken = named(option)
-    free = [
+    return tuple(
         side for side in joints.SIDES if not any(f"{name}_{side}" in spoken for name in joints.ARM)
-    ]
-    angles: dict[str, float] = {}
-    for side in free:
-        angles |= {
-            f"{name}_{side}": angle_rad
-            for name, angle_rad in _resting_arm(body=body, option=option, side=side).items()
-        }
-    return angles
+    )
 
 
-def _resting_arm(*, body: Body, option: Option, side: str) -> dict[str, float]:
-    shoulder_m = body.shoulder_height_m
-    if option.position is Position.SUPPORTED_STANDING:
-        lifted = option.support is HandSupport.ONE_HAND and side == "right"
-        if lifted or option.support is HandSupport.NONE:
-            return {"elbow_flexion": 0.2, "shoulder_abduction": 0.12}
-        legs_m = body.hip_height_m + body.length_m("thigh")
-        drop_m = legs_m + shoulder_m - chair.in_front().back_top_m
-        arm = reach(body=body, forward_m=chair.HOLDING_REACH_M, down_m=drop_m)
-        return arm | {"shoulder_abduction": 0.05, "forearm_supination": -1.0}
-    if option.position is Position.SEATED and option.support is HandSupport.TWO_HANDS:
-        arm = reach(body=body, forward_m=0.06, down_m=shoulder_m + body.thigh_radius_m - 0.03)
-        return arm | {"shoulder_abduction": 0.16}
-    on_thigh_m = shoulder_m - body.thigh_radius_m - 0.02
-    arm = reach(body=body, forward_m=0.62 * body.length_m("thigh"), down_m=on_thigh_m)
-    return arm | {
-        "shoulder_abduction": 0.12,
-        "shoulder_rotation": -0.35,
-        "forearm_supination": -0.9,
-    }
+def reach(
+    *, body: Body, forward_m: Array, outward_m: Array, down_m: Array, rotation_rad: float
+) -> dict[str, Array]:
+    """Return the shoulder and elbow angles that bring the grip to a place seen from the shoulder.
 
-
-def reach(*, body: Body, forward_m: float, down_m: float) -> dict[str, float]:
-    """Return shoulder and elbow flexion that bring the grip there from the shoulder.
-
-    Two-link arm by the law of cosines; a place out of reach is approached with a straight arm.
+    The place is in the upper trunk's axes, `outward_m` to the arm's own side; the shoulder keeps
+    `rotation_rad`. Exact two-link reach: the law of cosines for the elbow, then abduction for the
+    sideways and flexion for the forward part. Out of reach is approached with a straight arm.
     """
     upper_m = body.length_m("upper_arm")
     lower_m = body.length_m("forearm") + body.grip_m
-    squared_m2 = forward_m**2 + down_m**2
+    squared_m2 = forward_m**2 + outward_m**2 + down_m**2
     cosine = (squared_m2 - upper_m**2 - lower_m**2) / (2.0 * upper_m * lower_m)
-    elbow_rad = math.acos(max(-1.0, min(1.0, cosine)))
-    lead_rad = math.atan2(lower_m * math.sin(elbow_rad), upper_m + lower_m * math.cos(elbow_rad))
+    elbow = np.arccos(np.clip(cosine, -1.0, 1.0))
+    ahead_m = lower_m * np.sin(elbow) * math.cos(rotation_rad)
+    aside_m = lower_m * np.sin(elbow) * math.sin(rotation_rad)
+    along_m = upper_m + lower_m * np.cos(elbow)
+    turn = np.arcsin(np.clip(outward_m / np.hypot(aside_m, along_m), -1.0, 1.0))
+    abduction = turn - np.arctan2(aside_m, along_m)
+    below_m = along_m * np.cos(abduction) - aside_m * np.sin(abduction)
+    flexion = np.arctan2(forward_m, down_m) - np.arctan2(ahead_m, below_m)
     return {
-        "shoulder_flexion": math.atan2(forward_m, down_m) - lead_rad,
-        "elbow_flexion": elbow_rad,
+        "shoulder_flexion": np.asarray(flexion),
+        "shoulder_abduction": np.asarray(abduction),
+        "shoulder_rotation": np.full(elbow.shape, rotation_rad),
+        "elbow_flexion": elbow,
     }
 
 

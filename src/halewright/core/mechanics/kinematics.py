@@ -14,7 +14,7 @@ from halewright.core.catalogue.movement import Option
 from halewright.core.catalogue.words import Position
 from halewright.core.mechanics import angles as angle_rules
 from halewright.core.mechanics import chair as chairs
-from halewright.core.mechanics import joints, points
+from halewright.core.mechanics import joints, points, resting
 from halewright.core.mechanics.angles import Array
 from halewright.core.mechanics.chair import Chair
 from halewright.core.mechanics.skeleton import Body, Vector
@@ -129,22 +129,34 @@ class Posture:
 def posture(*, body: Body, option: Option, phase_ratios: Array | float) -> Posture:
     """Return body and chair at these phases, as authored with the right side working.
 
-    For the other side pass `angles.mirrored(option)`. Seated hips stay on the seat and soles never
-    sink through the floor (the thigh yields upward); standing and rising feet stay where they are.
+    For the other side pass `angles.mirrored(option)`. Arms that no pose names rest (`resting`).
+    Seated hips stay on the seat and soles never sink through the floor (the thigh yields upward);
+    standing and rising feet stay where they are.
     """
     phases = np.atleast_1d(np.asarray(phase_ratios, dtype=np.float64))
     # The frame in which the chair and the feet find their places comes first and is cut off again.
     anchored = np.concatenate(([_anchor_phase(option)], phases))
-    turned = angle_rules.at_phases(body=body, option=option, phase_ratios=anchored)
+    turned = angle_rules.at_phases(option=option, phase_ratios=anchored)
     if option.position is Position.SEATED:
         turned = _on_the_floor(body=body, angles_rad=turned)
     else:
         turned = _flat_soles(body=body, option=option, angles_rad=turned)
     origins_m, axes = chain(body=body, angles_rad=turned)
     root_m = _root(body=body, option=option, origins_m=origins_m, axes=axes)
+    chair = _chair(body=body, option=option, root_m=root_m)
+    if angle_rules.resting_sides(option):
+        turned = resting.arms(
+            body=body,
+            option=option,
+            chair=chair,
+            angles_rad=turned,
+            origins_m={name: at_m + root_m for name, at_m in origins_m.items()},
+            axes=axes,
+        )
+        origins_m, axes = chain(body=body, angles_rad=turned)
     return Posture(
         body=body,
-        chair=_chair(body=body, option=option, root_m=root_m),
+        chair=chair,
         phase_ratios=phases,
         angles_rad={name: values[1:] for name, values in turned.items()},
         origins_m={name: (at_m + root_m)[:, 1:] for name, at_m in origins_m.items()},

@@ -104,7 +104,7 @@ def _contacts(*, movement: Movement, option: Option) -> Iterator[Problem]:
     if option.position is not Position.SEATED:
         return
     phases = demand_rules.PHASES
-    meant = angle_rules.at_phases(body=REFERENCE_BODY, option=option, phase_ratios=phases)
+    meant = angle_rules.at_phases(option=option, phase_ratios=phases)
     stood = kinematics.posture(body=REFERENCE_BODY, option=option, phase_ratios=phases)
     for side in joints.SIDES:
         name = f"hip_flexion_{side}"

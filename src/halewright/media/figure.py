@@ -1,0 +1,112 @@
+"""The picture of a person doing an option: still, frames for a screen, and words for a reader.
+
+Drawn from the same joint angles that the mechanics uses. The ground is transparent; what belongs
+to the band is coral with a dark edge, and nothing else is.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from halewright.core.catalogue.movement import Movement, Option
+from halewright.core.mechanics import angles, kinematics
+from halewright.core.mechanics.skeleton import REFERENCE_BODY, Body
+from halewright.media import figure_scene, figure_words, outline
+from halewright.media.figure_parts import Sketch
+from halewright.media.figure_scene import View
+
+FRAMES_SCHEMA = "halewright.figure"
+FRAMES_VERSION = 1
+
+_WAY = np.linspace(0.0, 1.0, 9)
+
+
+def svg(
+    option: Option,
+    *,
+    view: View | str = View.THREE_QUARTER,
+    phase_ratio: float = 1.0,
+    ghost: bool = True,
+    body: Body = REFERENCE_BODY,
+) -> str:
+    """Return one still as an SVG document with a transparent ground.
+
+    `ghost` shows faintly where the limbs began, and the way of what moves most. `view` is
+    "three_quarter" or "side"; ValueError for another. Its size is that of its box; give it a
+    width or height where it is placed, and `describe` beside it for those who cannot see it.
+    """
+    phases = np.concatenate(([phase_ratio], _WAY))
+    posture = kinematics.posture(body=body, option=option, phase_ratios=phases)
+    eye = figure_scene.eye_for(option=option, posture=posture, view=View(view))
+    frame = figure_scene.extent(postures=(posture,), eye=eye)
+    start = Sketch(posture=posture, frame=1, camera=eye) if ghost else None
+    sketch = Sketch(posture=posture, frame=0, camera=eye)
+    shapes = figure_scene.painted(sketch, option=option, ghost=start)
+    whole = kinematics.posture(body=body, option=option, phase_ratios=_WAY)
+    way = (
+        figure_scene.trace(option=option, posture=whole, eye=eye)
+        if ghost and phase_ratio > 0.5
+        else ""
+    )
+    drawn = "".join(f'<path fill="{fill}" d="{data}"/>' for fill, data in shapes)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{frame.view_box}" role="img">'
+        f"{figure_scene.floor(posture=posture, eye=eye)}"
+        f'<g transform="scale({1 / outline.FINE:g})">{drawn}</g>{way}</svg>'
+    )
+
+
+def frames(
+    option: Option,
+    *,
+    view: View | str = View.THREE_QUARTER,
+    count: int = 12,
+    body: Body = REFERENCE_BODY,
+) -> Mapping[str, Any]:
+    """Return `count` pictures from the start to the far end, to be played out and back.
+
+    JSON-able. Every different path is written once: `paths[p]` filled with `fills[f]`; a picture
+    is a flat list p, f, p, f … from back to front, in units of `scale`. `phases` says at which
+    phase ratio each picture stands, so that the player follows the tempo. `sides` holds the
+    pictures as authored under "right", and the mirror image under "left" where sides take turns.
+    """
+    phases = np.linspace(0.0, 1.0, max(2, count))
+    ways = {"right": option}
+    if angles.takes_turns(option):
+        ways["left"] = angles.mirrored(option)
+    postures = {
+        side: kinematics.posture(body=body, option=way, phase_ratios=phases)
+        for side, way in ways.items()
+    }
+    eye = figure_scene.eye_for(option=option, posture=postures["right"], view=View(view))
+    paths: dict[str, int] = {}
+    fills: dict[str, int] = {}
+    sides = {}
+    for side, posture in postures.items():
+        pictures = []
+        for number in range(phases.size):
+            sketch = Sketch(posture=posture, frame=number, camera=eye)
+            picture: list[int] = []
+            for fill, data in figure_scene.painted(sketch, option=ways[side], ghost=None):
+                picture.append(paths.setdefault(data, len(paths)))
+                picture.append(fills.setdefault(fill, len(fills)))
+            pictures.append(picture)
+        sides[side] = pictures
+    return {
+        "schema": FRAMES_SCHEMA,
+        "version": FRAMES_VERSION,
+        "view": View(view).value,
+        "view_box": figure_scene.extent(postures=tuple(postures.values()), eye=eye).view_box,
+        "floor": figure_scene.floor(posture=postures["right"], eye=eye),
+        "scale": 1 / outline.FINE,
+        "phases": [round(float(phase), 4) for phase in phases],
+        "fills": list(fills),
+        "paths": list(paths),
+        "sides": sides,
+    }
+
+
+def describe(movement: Movement, option: Option) -> str:
+    """Return the picture in words, for people who hear the page rather than see it."""
+    return figure_words.describe(movement=movement, option=option)

@@ -1,0 +1,74 @@
+"""What a figure is made of: parts with a depth, coats of colour, and spheres to hide things by."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from shapely.geometry.base import BaseGeometry
+
+from halewright.core.mechanics.kinematics import Posture
+from halewright.core.mechanics.skeleton import Body
+from halewright.media import outline, palette
+from halewright.media.camera import Array, Camera
+from halewright.media.outline import Ball
+
+HALO_PX = 2.6
+
+
+@dataclass(frozen=True, slots=True)
+class Coat:
+    """One shape in one colour."""
+
+    shape: BaseGeometry
+    fill: str
+
+
+def halo(shape: BaseGeometry) -> Coat:
+    """Return the rim in the ground's colour that parts a shape from what is behind it."""
+    return Coat(outline.widen(shape, HALO_PX), palette.GROUND)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A piece drawn together; greater `depth_m` is nearer and drawn later.
+
+    `limbs` are the pairs of spheres it is made of, for deciding whether it hides the band.
+    """
+
+    name: str
+    depth_m: float
+    coats: tuple[Coat, ...]
+    limbs: tuple[tuple[Ball, Ball], ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sketch:
+    """One frame of a posture seen by a camera; places are in shares of stature."""
+
+    posture: Posture
+    frame: int
+    camera: Camera
+
+    @property
+    def body(self) -> Body:
+        """Return the body that is drawn."""
+        return self.posture.body
+
+    def at(self, segment: str, x: float, y: float, z: float) -> Array:
+        """Return a place in a segment's axes, given in shares of stature, as world metres."""
+        local = np.array([x, y, z]) * self.body.stature_m
+        frame = self.posture.axes[segment][:, :, self.frame]
+        moved: Array = self.posture.origins_m[segment][:, self.frame] + frame @ local
+        return moved
+
+    def ball(self, segment: str, x: float, y: float, z: float, radius: float) -> Ball:
+        """Return a sphere in a segment's axes; all in shares of stature."""
+        return Ball(self.at(segment, x, y, z), radius * self.body.stature_m)
+
+    def facing(self, segment: str, x: float, y: float, z: float) -> float:
+        """Return how much a direction of a segment points to the eye, -1 to 1."""
+        way = self.posture.axes[segment][:, :, self.frame] @ np.array([x, y, z])
+        return float(self.camera.towards @ way) / float(np.linalg.norm(way))
+
+    def depth_m(self, segment: str, x: float = 0.0, y: float = 0.0, z: float = 0.0) -> float:
+        """Return the depth of a place in a segment's axes."""
+        return float(self.camera.depth_m(self.at(segment, x, y, z)))

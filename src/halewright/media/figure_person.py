@@ -1,0 +1,337 @@
+"""The person: trunk, head, arms and legs as rounded shapes, from the joints' own places.
+
+Sizes are shares of stature, chosen by eye for a plain, friendly older adult in a teal shirt and
+navy trousers; they carry no measurement. Joint places come from the mechanics.
+"""
+
+import itertools
+from dataclasses import dataclass
+
+from shapely import affinity
+from shapely.geometry.base import BaseGeometry
+
+from halewright.core.mechanics import joints
+from halewright.media import figure_head, figure_parts, outline, palette
+from halewright.media.figure_parts import Coat, Part, Sketch
+from halewright.media.outline import Ball
+
+
+def parts(sketch: Sketch) -> list[Part]:
+    """Return every part of the person in this frame, not yet in order of depth."""
+    near = nearer_side(sketch)
+    trunk = _trunk(sketch)
+    found = [*trunk, *figure_head.parts(sketch)]
+    shirt = trunk[-1].coats[1].shape
+    for side in joints.SIDES:
+        found += _leg(sketch, side=side, is_near=side == near)
+        found += _arm(sketch, side=side, is_near=side == near, shirt=shirt)
+    return found
+
+
+def nearer_side(sketch: Sketch) -> str:
+    """Return the side of the body whose shoulder is nearer to the eye."""
+    left, right = (sketch.depth_m(f"upper_arm_{side}") for side in joints.SIDES)
+    return "left" if left > right else "right"
+
+
+def _pairs(*balls: Ball) -> tuple[tuple[Ball, Ball], ...]:
+    return tuple(itertools.pairwise(balls))
+
+
+def _trunk(sketch: Sketch) -> list[Part]:
+    camera, ball = sketch.camera, sketch.ball
+    lower, middle, upper = "lower_trunk", "middle_trunk", "upper_trunk"
+    hips = [ball(lower, -0.012, y, 0.012, 0.064) for y in (0.040, -0.040)]
+    waist = [ball(middle, 0.002, y, 0.005, 0.060) for y in (0.033, -0.033)]
+    ribs = [ball(upper, 0.006, y, -0.010, 0.062) for y in (0.044, -0.044)]
+    chest = [ball(upper, 0.006, y, 0.052, 0.046) for y in (0.056, -0.056)]
+    tips = [ball(upper, -0.002, y, 0.066, 0.034) for y in (0.086, -0.086)]
+    nape = [ball(upper, -0.004, 0.0, 0.098, 0.032)]
+    layers = [hips, waist, ribs, chest]
+    hulls = [outline.hull(camera, *a, *b) for a, b in itertools.pairwise(layers)] + [
+        outline.hull(camera, *tips, *nape)
+    ]
+    shirt = outline.fillet(outline.merged(hulls), 12)
+    seat = outline.hull(
+        camera,
+        *[ball(lower, -0.014, y, -0.006, 0.062) for y in (0.040, -0.040)],
+        *[ball(lower, -0.010, y, 0.026, 0.063) for y in (0.040, -0.040)],
+    )
+    depth_m = sketch.depth_m(upper)
+    limbs = (
+        *_pairs(*(row[0] for row in layers)),
+        *_pairs(*(row[1] for row in layers)),
+        (chest[0], chest[1]),
+        (ribs[0], ribs[1]),
+        (waist[0], waist[1]),
+        (hips[0], hips[1]),
+    )
+    return [
+        Part(
+            name="seat",
+            depth_m=depth_m - 0.002,
+            coats=(figure_parts.halo(seat), Coat(seat, palette.TROUSERS_FAR)),
+        ),
+        Part(
+            name="trunk",
+            depth_m=depth_m,
+            coats=(
+                figure_parts.halo(shirt),
+                Coat(shirt, palette.SHIRT),
+                Coat(outline.shade(shirt, right=8, down=5), palette.SHIRT_SHADE),
+            ),
+            limbs=limbs,
+        ),
+    ]
+
+
+def _leg(sketch: Sketch, *, side: str, is_near: bool) -> list[Part]:
+    camera, ball = sketch.camera, sketch.ball
+    sign = 1.0 if side == "left" else -1.0
+    leg, limbs = _leg_shape(sketch, side=side)
+    shank, calf = f"shank_{side}", sketch.body.length_m("shank") / sketch.body.stature_m
+    fill, dark = (
+        (palette.TROUSERS, palette.TROUSERS_SHADE)
+        if is_near
+        else (palette.TROUSERS_FAR, palette.TROUSERS_FAR_SHADE)
+    )
+    depth_m = sketch.depth_m("upper_trunk") + (0.12 if is_near else 0.06)
+    ankle = outline.hull(
+        camera, ball(shank, 0.0, 0.0, -calf + 0.045, 0.019), ball(shank, 0.0, 0.0, -calf, 0.021)
+    )
+    return [
+        Part(
+            name=f"foot {side}",
+            depth_m=depth_m - 0.004,
+            coats=(Coat(ankle, palette.SKIN_SHADE), *_shoe(sketch, side=side, sign=sign)),
+        ),
+        Part(
+            name=f"leg {side}",
+            depth_m=depth_m,
+            coats=(
+                figure_parts.halo(leg),
+                Coat(leg, fill),
+                Coat(outline.shade(leg, right=3.5, down=6), dark),
+            ),
+            limbs=limbs,
+        ),
+    ]
+
+
+def _leg_shape(sketch: Sketch, *, side: str) -> tuple[BaseGeometry, tuple[tuple[Ball, Ball], ...]]:
+    """Return a trouser leg's silhouette and the spheres it is made of."""
+    camera, ball = sketch.camera, sketch.ball
+    sign = 1.0 if side == "left" else -1.0
+    thigh, shank = f"thigh_{side}", f"shank_{side}"
+    length = sketch.body.length_m("thigh") / sketch.body.stature_m
+    calf = sketch.body.length_m("shank") / sketch.body.stature_m
+    hip = ball(thigh, -0.004, sign * 0.004, -0.012, 0.056)
+    above = ball(thigh, 0.003, 0.0, -length + 0.008, 0.0375)
+    knee = ball(shank, 0.003, 0.0, 0.0, 0.0365)
+    belly = ball(shank, -0.008, 0.0, -0.080, 0.0360)
+    hem = ball(shank, -0.002, 0.0, -calf + 0.034, 0.0255)
+    leg = outline.fillet(outline.chain(camera, hip, above, knee, belly, hem), 10)
+    return leg, _pairs(hip, above, knee, belly, hem)
+
+
+def leg_outline(sketch: Sketch, side: str) -> BaseGeometry:
+    """Return the silhouette of one leg with its shoe, for a ghost."""
+    shoe = _shoe(sketch, side=side, sign=1.0 if side == "left" else -1.0)
+    return outline.merged([_leg_shape(sketch, side=side)[0], shoe[1].shape, shoe[2].shape])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Arm:
+    """An arm's silhouettes and the spheres at its joints."""
+
+    bare: BaseGeometry
+    lower: BaseGeometry
+    fist: BaseGeometry
+    sleeve: BaseGeometry
+    shoulder: Ball
+    elbow: Ball
+    cuff: Ball
+
+
+def _arm_shapes(sketch: Sketch, *, side: str) -> _Arm:
+    camera, ball = sketch.camera, sketch.ball
+    sign = 1.0 if side == "left" else -1.0
+    upper, fore, hand = f"upper_arm_{side}", f"forearm_{side}", f"hand_{side}"
+    reach = sketch.body.length_m("upper_arm") / sketch.body.stature_m
+    wrist = sketch.body.length_m("forearm") / sketch.body.stature_m
+    shoulder = ball(upper, 0.0, 0.0, 0.0, 0.031)
+    elbow = ball(fore, 0.0, 0.0, 0.0, 0.0235)
+    bulge = ball(fore, 0.002, 0.0, -0.042, 0.0245)
+    cuff = ball(fore, 0.0, 0.0, -wrist, 0.0165)
+    bare = outline.hull(
+        camera, ball(upper, 0.0, 0.0, -0.07, 0.026), ball(upper, 0, 0, -reach, 0.0235)
+    )
+    lower = outline.fillet(outline.chain(camera, elbow, bulge, cuff), 6)
+    fist = _fist(sketch, hand=hand, sign=sign)
+    sleeve = outline.hull(
+        camera,
+        ball(upper, 0.0, sign * -0.004, 0.006, 0.0365),
+        ball(upper, 0.0, 0.0, -0.092, 0.0315),
+    )
+    return _Arm(
+        bare=bare,
+        lower=lower,
+        fist=fist,
+        sleeve=sleeve,
+        shoulder=shoulder,
+        elbow=elbow,
+        cuff=cuff,
+    )
+
+
+def arm_outline(sketch: Sketch, side: str) -> BaseGeometry:
+    """Return the silhouette of one arm with its hand, for a ghost."""
+    shapes = _arm_shapes(sketch, side=side)
+    return outline.merged([shapes.bare, shapes.lower, shapes.fist, shapes.sleeve])
+
+
+def _shoe(sketch: Sketch, *, side: str, sign: float) -> list[Coat]:
+    camera = sketch.camera
+    foot = f"foot_{side}"
+    # The sole's underside is where the mechanics has it: ankle height and shoe below the joint.
+    under = -(sketch.body.ankle_height_m + sketch.body.sole_m) / sketch.body.stature_m
+    heel, tip = -0.030, 0.100
+
+    def ball(x: float, y: float, z: float, radius: float) -> Ball:
+        return sketch.ball(foot, x, y, z, radius)
+
+    low = under + 0.013
+    upper = outline.fillet(
+        outline.merged(
+            [
+                outline.hull(
+                    camera, ball(heel + 0.010, 0, low + 0.012, 0.0245), ball(0, 0, 0, 0.0255)
+                ),
+                outline.hull(
+                    camera,
+                    ball(heel + 0.010, 0, low + 0.012, 0.0245),
+                    ball(0.070, sign * 0.005, low + 0.008, 0.0205),
+                    ball(0.018, 0, low + 0.026, 0.0245),
+                ),
+                outline.hull(
+                    camera,
+                    ball(0.070, sign * 0.005, low + 0.008, 0.0205),
+                    ball(tip - 0.004, sign * 0.003, low + 0.004, 0.0160),
+                ),
+            ]
+        ),
+        5,
+    )
+    sole = outline.hull(
+        camera,
+        ball(heel, 0.013, under + 0.006, 0.006),
+        ball(heel, -0.013, under + 0.006, 0.006),
+        ball(0.070, 0.021, under + 0.006, 0.006),
+        ball(0.070, -0.021, under + 0.006, 0.006),
+        ball(tip + 0.006, 0.010, under + 0.006, 0.006),
+        ball(tip + 0.006, -0.007, under + 0.006, 0.006),
+    )
+    return [
+        figure_parts.halo(outline.merged([upper, sole])),
+        Coat(sole, palette.SHOE_SOLE),
+        Coat(upper, palette.SHOE),
+        Coat(outline.shade(upper, right=3, down=4), palette.SHOE_SHADE),
+    ]
+
+
+def _arm(sketch: Sketch, *, side: str, is_near: bool, shirt: BaseGeometry) -> list[Part]:
+    camera = sketch.camera
+    sign = 1.0 if side == "left" else -1.0
+    shapes = _arm_shapes(sketch, side=side)
+    bare, lower, fist, sleeve = shapes.bare, shapes.lower, shapes.fist, shapes.sleeve
+    shoulder, elbow, cuff = shapes.shoulder, shapes.elbow, shapes.cuff
+    skin, skin_dark, cloth, cloth_dark = (
+        (palette.SKIN, palette.SKIN_SHADE, palette.SHIRT, palette.SHIRT_SHADE)
+        if is_near
+        else (palette.SKIN_FAR, palette.SKIN_FAR_SHADE, palette.SHIRT_FAR, palette.SHIRT_FAR_SHADE)
+    )
+    above_m, below_m = _arm_depths(sketch, side=side, is_near=is_near)
+    is_before = above_m > sketch.depth_m("upper_trunk")
+    if is_before:
+        yoke = outline.hull(
+            camera, shoulder, sketch.ball("upper_trunk", -0.002, sign * 0.070, 0.070, 0.030)
+        )
+        sleeve = outline.fillet(outline.merged([sleeve, yoke.intersection(shirt)]), 8)
+    whole = outline.fillet(outline.merged([bare, lower]), 5)
+    forearm_and_hand = outline.merged([lower, fist])
+    return [
+        Part(
+            name=f"upper arm {side}",
+            depth_m=above_m,
+            coats=(
+                figure_parts.halo(
+                    bare.difference(sleeve) if is_before else outline.merged([sleeve, bare])
+                ),
+                *(_creases(sleeve=sleeve, shirt=shirt) if is_before else ()),
+                Coat(whole.intersection(outline.widen(bare, 4)), skin),
+                Coat(outline.shade(bare, right=3, down=4), skin_dark),
+                Coat(sleeve, cloth),
+                Coat(outline.shade(sleeve, right=4, down=5), cloth_dark),
+            ),
+            limbs=_pairs(shoulder, elbow),
+        ),
+        Part(
+            name=f"forearm {side}",
+            depth_m=below_m,
+            coats=(
+                Coat(
+                    outline.widen(forearm_and_hand, figure_parts.HALO_PX).difference(
+                        outline.widen(outline.merged([bare, sleeve]), 0.5)
+                    ),
+                    palette.GROUND,
+                ),
+                Coat(lower, skin),
+                Coat(outline.shade(lower, right=3, down=4), skin_dark),
+            ),
+            limbs=_pairs(elbow, cuff),
+        ),
+        Part(
+            name=f"hand {side}",
+            depth_m=below_m + 0.001,
+            coats=(Coat(fist, skin), Coat(outline.shade(fist, right=3, down=3), skin_dark)),
+        ),
+    ]
+
+
+def _creases(*, sleeve: BaseGeometry, shirt: BaseGeometry) -> tuple[Coat, ...]:
+    """Return the fold that the near sleeve throws on the shirt."""
+    fold = outline.widen(sleeve, 2.2).intersection(shirt).difference(sleeve)
+    below = affinity.translate(sleeve, 4, 4).intersection(shirt).difference(sleeve)
+    return (Coat(outline.merged([fold, below]), palette.SHIRT_SHADE),)
+
+
+def _arm_depths(sketch: Sketch, *, side: str, is_near: bool) -> tuple[float, float]:
+    """Return the depths of upper arm and forearm: before or behind the trunk as they really are."""
+    trunk_m = sketch.depth_m("upper_trunk")
+    front_m = sketch.body.trunk_radius_m * 0.6
+    if is_near:
+        return trunk_m + 0.30, trunk_m + 0.31
+    elbow_m = sketch.depth_m(f"forearm_{side}")
+    hand_m = sketch.depth_m(f"hand_{side}")
+    middle_m = 0.5 * (elbow_m + hand_m)
+    upper_m = 0.5 * (sketch.depth_m(f"upper_arm_{side}") + elbow_m)
+    return (
+        trunk_m + 0.20 if upper_m > trunk_m + front_m else trunk_m - 0.20,
+        trunk_m + 0.21 if middle_m > trunk_m + front_m else trunk_m - 0.19,
+    )
+
+
+def _fist(sketch: Sketch, *, hand: str, sign: float) -> BaseGeometry:
+    camera, ball = sketch.camera, sketch.ball
+    palm = outline.hull(
+        camera,
+        ball(hand, 0.0, 0.0, -0.010, 0.0165),
+        ball(hand, 0.008, 0.0, -0.040, 0.0215),
+        ball(hand, -0.008, 0.0, -0.040, 0.0215),
+    )
+    thumb = outline.hull(
+        camera,
+        ball(hand, 0.017, -sign * 0.006, -0.018, 0.0085),
+        ball(hand, 0.021, -sign * 0.014, -0.038, 0.0085),
+    )
+    return outline.fillet(outline.merged([palm, thumb]), 4)

@@ -1,0 +1,213 @@
+"""The scene of a figure: where it is seen from, how much is shown, and what is painted in order."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from halewright.core.catalogue.movement import Option
+from halewright.core.catalogue.words import Position
+from halewright.core.mechanics import joints
+from halewright.core.mechanics.kinematics import Posture
+from halewright.media import camera as cameras
+from halewright.media import figure_band, figure_chair, figure_person, outline, palette
+from halewright.media.camera import SCALE, Array, Camera
+from halewright.media.figure_parts import Part, Sketch
+
+_MARGIN = 16.0
+_BODY_PX = 0.085 * SCALE
+"""Heads, hands and shoes reach this far beyond the points of the mechanics."""
+_GRID = 10.0
+MOVES_M = 0.10
+"""A limb that moves less is not shown with a ghost or an arrow."""
+
+
+class View(StrEnum):
+    """From where the figure is seen."""
+
+    THREE_QUARTER = "three_quarter"
+    SIDE = "side"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """The part of the picture plane that is shown."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+
+    @property
+    def view_box(self) -> str:
+        """Return the SVG attribute."""
+        return f"{self.left:g} {self.top:g} {self.width:g} {self.height:g}"
+
+
+def eye_for(*, option: Option, posture: Posture, view: View) -> Camera:
+    """Return where to look from: beside, or from the front quarter that shows the movement best.
+
+    A movement that goes sideways, or takes the arms overhead past the face, is seen more from the
+    front; a person who holds a chair more from the side, so that the chair does not hide them.
+    """
+    if view is View.SIDE:
+        return cameras.camera(azimuth_deg=0.0, elevation_deg=4.0)
+    if _goes_sideways(posture) or _goes_overhead(posture):
+        return cameras.camera(azimuth_deg=58.0, elevation_deg=13.0)
+    if option.position is Position.SUPPORTED_STANDING:
+        return cameras.camera(azimuth_deg=30.0, elevation_deg=10.0)
+    return cameras.camera(azimuth_deg=38.0, elevation_deg=10.0)
+
+
+def _goes_sideways(posture: Posture) -> bool:
+    """Return whether hands, knees and feet move more to the sides than forward or up."""
+    sideways_m = ahead_m = 0.0
+    for name in ("grip", "knee", "toe"):
+        for side in joints.SIDES:
+            moved = np.ptp(posture.point_m(f"{name}_{side}"), axis=1)
+            sideways_m += float(moved[1])
+            ahead_m += float(np.hypot(moved[0], moved[2]))
+    return sideways_m > 0.03 and sideways_m > ahead_m
+
+
+def _goes_overhead(posture: Posture) -> bool:
+    crown_m = posture.point_m("crown")[2]
+    return any(bool(np.any(posture.point_m(f"grip_{side}")[2] > crown_m)) for side in joints.SIDES)
+
+
+def extent(*, postures: tuple[Posture, ...], eye: Camera) -> Frame:
+    """Return a frame that holds person, chair and floor over the whole repetition."""
+    clouds = [eye.flat(at) for posture in postures for at in posture.points_m().values()]
+    middle, wide, tall = _floor_round(posture=postures[0], eye=eye)
+    clouds.append(middle[:, None] + np.array([[-wide, wide], [-tall, tall]]) - _BODY_PX * 0.5)
+    clouds += [_chair_corners(posture=postures[0], eye=eye)]
+    flat = np.concatenate(clouds, axis=1)
+    margin = _MARGIN + _BODY_PX
+    low = np.floor((flat.min(axis=1) - margin) / _GRID) * _GRID
+    high = np.ceil((flat.max(axis=1) + margin) / _GRID) * _GRID
+    return Frame(
+        left=float(low[0]),
+        top=float(low[1]),
+        width=float(high[0] - low[0]),
+        height=float(high[1] - low[1]),
+    )
+
+
+def _chair_corners(*, posture: Posture, eye: Camera) -> Array:
+    chair = posture.chair
+    ends = (chair.x_m - chair.rear_m, chair.x_m + chair.front_m)
+    sides = (-chair.half_width_m, chair.half_width_m)
+    return eye.flat(np.array([(x, y, 0.0) for x in ends for y in sides]).T)
+
+
+def _floor_round(*, posture: Posture, eye: Camera) -> tuple[Array, float, float]:
+    middle = eye.flat(np.array([0.5 * posture.chair.x_m + 0.16, 0.0, 0.0]))
+    wide = (0.56 + 0.3 * posture.chair.x_m) * SCALE
+    return middle, wide, wide * max(0.07, float(eye.towards[2]))
+
+
+def floor(*, posture: Posture, eye: Camera) -> str:
+    """Return the soft round of floor under person and chair, as SVG in picture units."""
+    middle, wide, tall = _floor_round(posture=posture, eye=eye)
+    return (
+        f'<ellipse cx="{middle[0]:.0f}" cy="{middle[1]:.0f}" rx="{wide:.0f}" ry="{tall:.0f}" '
+        f'fill="{palette.FLOOR}"/>'
+    )
+
+
+def painted(sketch: Sketch, *, option: Option, ghost: Sketch | None) -> list[tuple[str, str]]:
+    """Return fill attributes and path data from back to front, in fine units."""
+    person = figure_person.parts(sketch)
+    chair = figure_chair.parts(sketch, position=option.position)
+    band = figure_band.parts(sketch, paths=option.paths, person=person)
+    held = {
+        node.at.replace("grip_", "hand ")
+        for path in option.paths
+        for node in path.nodes
+        if node.at.startswith("grip_")
+    }
+    over = [part for part in person if part.name in held]
+    parts: list[Part] = sorted([*person, *chair], key=lambda part: part.depth_m)
+    drawn = [
+        (coat.fill, data)
+        for part in [*parts, *band, *over]
+        for coat in part.coats
+        if (data := outline.path_d(coat.shape))
+    ]
+    is_faint = ghost is not None and option.position is not Position.RISING
+    faint = _ghost(sketch, ghost=ghost) if ghost is not None and is_faint else []
+    behind = sum(len(part.coats) for part in parts if part.name.startswith("chair"))
+    if option.position is Position.SUPPORTED_STANDING:
+        behind = 0
+    return [*drawn[:behind], *faint, *drawn[behind:]]
+
+
+def _ghost(sketch: Sketch, *, ghost: Sketch) -> list[tuple[str, str]]:
+    """Return faint shapes of the limbs where they began, for those that have moved."""
+    faint = []
+    for side in joints.SIDES:
+        for name, fill, limb in (
+            ("grip", palette.SKIN, figure_person.arm_outline),
+            ("toe", palette.TROUSERS, figure_person.leg_outline),
+        ):
+            now = sketch.posture.point_m(f"{name}_{side}")[:, sketch.frame]
+            then = ghost.posture.point_m(f"{name}_{side}")[:, ghost.frame]
+            if float(np.linalg.norm(now - then)) > MOVES_M:
+                faint.append((f'{fill}" opacity=".3', outline.path_d(limb(ghost, side))))
+    return faint
+
+
+def trace(*, option: Option, posture: Posture, eye: Camera) -> str:
+    """Return the dotted way of what moves most, with an arrow's head, as SVG in picture units.
+
+    `posture` runs over the whole repetition. Empty where nothing moves far enough to show.
+    """
+    name = _leading_point(option=option, posture=posture, eye=eye)
+    way = eye.flat(posture.point_m(name))
+    gone = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(way, axis=1)))))
+    if gone[-1] < MOVES_M * SCALE:
+        return ""
+    # Beside the limb rather than on it: over hands and knees, before the face, outside the feet.
+    beside = np.array([0.0, -0.13])
+    if name.startswith("toe"):
+        out = (way - eye.flat(posture.point_m(name.replace("toe", "knee")))).mean(axis=1)
+        beside = 0.10 * out / max(float(np.linalg.norm(out)), 1e-9)
+    elif name == "crown":
+        beside = np.array([0.20, 0.04])
+    marks = np.linspace(0.10, 0.86, 16) * gone[-1]
+    line = np.stack([np.interp(marks, gone, way[k]) + SCALE * beside[k] for k in (0, 1)])
+    return _arrow(line)
+
+
+def _leading_point(*, option: Option, posture: Posture, eye: Camera) -> str:
+    """Return the point whose way tells the movement: the head in a rise, else hand, knee or foot."""
+    if option.position is Position.RISING:
+        return "crown"
+
+    def travelled(name: str) -> float:
+        return float(np.hypot(*np.diff(eye.flat(posture.point_m(name)), axis=1)).sum())
+
+    # The right side works where the sides differ, and is the nearer one; a knee's way says more
+    # than that of the foot it carries along, and feet hardly matter while the hands travel.
+    weights = {"grip": 1.3, "knee": 1.5, "toe": 1.0}
+    found = {
+        f"{name}_{side}": weight * (1.02 if side == "right" else 1.0) * travelled(f"{name}_{side}")
+        for name, weight in weights.items()
+        for side in joints.SIDES
+    }
+    return max(found, key=lambda name: found[name])
+
+
+def _arrow(line: Array) -> str:
+    ahead = line[:, -1] - line[:, -3]
+    ahead = ahead / max(float(np.linalg.norm(ahead)), 1e-9)
+    across = np.array([-ahead[1], ahead[0]])
+    foot = line[:, -1] - 3.0 * ahead
+    head = [line[:, -1] + 13.0 * ahead, foot + 8.0 * across, foot - 8.0 * across]
+    dots = "L".join(f"{x:.0f} {y:.0f}" for x, y in line.T)
+    tip = "L".join(f"{x:.0f} {y:.0f}" for x, y in head)
+    return (
+        f'<path d="M{dots}" fill="none" stroke="{palette.INK}" stroke-width="3.4" '
+        f'stroke-linecap="round" stroke-dasharray="0 8.5"/><path d="M{tip}Z" '
+        f'fill="{palette.INK}"/>'
+    )
