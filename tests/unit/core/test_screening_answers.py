@@ -298,10 +298,12 @@ def test_decision_about_somebody_else_or_of_tomorrow_is_not_used() -> None:
     assert outcome_of(screen=cast.screen(falls="yes"), decisions=(go, other)).undecided
 
 
-@pytest.mark.parametrize(("on", "due"), [(date(2027, 10, 31), False), (date(2027, 11, 1), True)])
+@pytest.mark.parametrize(("on", "due"), [(date(2027, 11, 14), False), (date(2027, 11, 15), True)])
 def test_screen_is_asked_again_after_twelve_months(on: date, due: bool) -> None:
-    """A screen of 1 November 2026 is due again on 1 November 2027, not a day before."""
-    watches = outcome_of(screen=cast.screen(), on=on).watches
+    """A screen of 15 November 2026 is due again on 15 November 2027, not a day before."""
+    screen = replace(cast.screen(), answered_on=date(2026, 11, 15))
+
+    watches = outcome_of(screen=screen, on=on).watches
 
     assert bool(watches) is due
 
@@ -388,3 +390,55 @@ def test_doubt_about_the_approach_keeps_the_rules_of_both(text: str) -> None:
     rules = {limit.rule for limit in outcome_of(screen=cast.screen(hip_replacement=text)).limits}
 
     assert rules == {"hip_bend", "hip_cross", "hip_turn_in", "hip_back"}
+
+
+def test_decision_counts_from_the_day_of_the_screen_to_the_day_asked_for() -> None:
+    """A decision of the very day of the screen counts, and one of the day asked for too."""
+    screen = cast.screen(falls="yes")
+    first = decision(flag="falls", on=date(2026, 11, 1), go_ahead=True)
+    last = decision(flag="falls", on=cast.ON, go_ahead=True)
+
+    assert not outcome_of(screen=screen, decisions=(first,)).undecided
+    assert not outcome_of(screen=screen, decisions=(last,)).undecided
+
+
+def test_wait_on_a_limit_for_want_of_an_answer_is_kept() -> None:
+    """What somebody decided is never left out as idle."""
+    wait = decision(flag="bones_or_not_known", on=date(2026, 11, 10), go_ahead=False)
+
+    outcome = outcome_of(screen=cast.screen(bone_thinning="yes"), decisions=(wait,))
+
+    assert limit_of(outcome, "bones_or_not_known").told_by == "Dr Imrie"
+
+
+def test_limit_that_comes_with_a_red_flag_may_be_set_locally() -> None:
+    """Only the asking is fixed: how a person who fell may stand is a local matter."""
+    local = LocalRule(rule="falls_standing", who="Ann", why="two helpers", source="own", off=True)
+
+    outcome = outcome_of(screen=cast.screen(falls="yes"), local_rules=(local,))
+
+    assert "falls_standing" not in {limit.rule for limit in outcome.limits}
+    assert outcome.undecided
+
+
+def test_local_amount_that_is_no_number_changes_nothing() -> None:
+    """A local amount of "nan" or without end is left out, so that it cannot free anybody."""
+    local = LocalRule(rule="hip_bend", who="Ann", why="so", source="own", at_most=float("nan"))
+
+    assert locally.in_force((local, replace(local, at_most=float("inf")))) == {}
+
+
+def test_sides_of_two_questions_add_up() -> None:
+    """A rule of two questions, one yes on each side, limits both sides."""
+    rule = next(rule for rule in BOOK.rules if rule.id == "shoulder_raise")
+    both = replace(rule, questions=(*rule.questions, questions.QuestionId("stroke")))
+
+    outcome = assess(
+        person=cast.person(),
+        screen=cast.screen(shoulder_problem="yes, left", stroke="yes, right"),
+        decisions=(),
+        rules=(both,),
+        local_rules=(),
+    )
+
+    assert [limit.side for limit in outcome.limits] == [BodySide.BOTH]

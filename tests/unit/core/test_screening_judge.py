@@ -160,9 +160,28 @@ def test_weak_grip_takes_no_firm_grip_even_if_demands_leave_it_out() -> None:
     assert verdict(outcome_of(hand_grip_weak="yes, left"), option=firm).fit is Fit.NOT_SUITABLE
 
 
+@pytest.mark.parametrize("measure", [Measure.BAND, Measure.POWER, Measure.RISES])
+def test_option_itself_counts_where_its_demands_are_silent(measure: Measure) -> None:
+    """Band, power and rises are read from the option too, so a missing demand frees nobody."""
+    limit = Limit(
+        measure=measure,
+        at_most=0.0,
+        strength=Strength.AVOID,
+        reason="Told.",
+        source="a letter",
+        rule="told",
+    )
+    outcome = outcome_of(person=replace(cast.person(), limits=(limit,)))
+    option = cast.option(declared=Declared(rises_per_rep_count=1))
+
+    told = verdict(outcome, option=option, movement=cast.movement(option, power=True))
+
+    assert told.fit is Fit.NOT_SUITABLE
+
+
 def test_open_flag_leaves_only_seated_mobility() -> None:
     """With an ask-first flag undecided, a band, a stand, power or a held breath are out."""
-    outcome = outcome_of(chest_pain="yes")
+    outcome = outcome_of(blackout="yes")
     without = cast.option(kind=OptionKind.WITHOUT_BAND, set_up=SetUp.NONE)
     out = (
         cast.option(),
@@ -170,6 +189,7 @@ def test_open_flag_leaves_only_seated_mobility() -> None:
         replace(without, position=Position.RISING),
         replace(without, declared=Declared(knee_load_score=2)),
         replace(without, declared=Declared(breath_hold_score=1)),
+        replace(without, declared=Declared(rises_per_rep_count=1)),
     )
 
     assert verdict(outcome, option=without).fit is Fit.SUITABLE
