@@ -23,6 +23,9 @@ FIELDS = (
 )  # fmt: skip
 
 _HEADINGS = ("slack_length_m", "stretched_length_m", "reading_n")
+_NO_STEMS = ("", "con", "prn", "aux", "nul")
+"""Names that a file cannot have on some machines."""
+_LONGEST_STEM = 60
 _NEEDED = ("slack", "stretched", "reading")
 
 
@@ -39,11 +42,10 @@ def read(
     points = [point for row in rows if (point := _point(row)) is not None]
     said = {label for row in rows if (label := row.take("band", quantities.text, blank=""))}
     label = next(iter(said)) if len(said) == 1 else path.stem
-    for band in bands:
-        if stem_of(band.label).casefold() == stem_of(label).casefold() and (
-            not said or band.label.casefold() == label.casefold()
-        ):
-            return band.label, tuple(points)
+    exact = [band.label for band in bands if band.label.casefold() == label.casefold()]
+    alike = [band.label for band in bands if stem_of(band.label).casefold() == label.casefold()]
+    if exact or (alike and not said):
+        return (exact or alike)[0], tuple(points)
     findings.problems.append(
         Problem(
             file=file,
@@ -74,7 +76,8 @@ def write(folder: Path, bands: Sequence[Band]) -> None:
 
 def stem_of(label: str) -> str:
     """Return a label without the signs that some machines forbid in the name of a file."""
-    return re.sub(r'[<>:"/\\|?*\x00-\x1f]', "-", label).strip(" .") or "band"
+    stem = re.sub(r'[<>:"/\\|?*\x00-\x1f]', "-", label)[:_LONGEST_STEM].strip(" .")
+    return f"band-{stem}" if stem.casefold() in _NO_STEMS else stem
 
 
 def _free_stem(stem: str, *, used: set[str]) -> str:

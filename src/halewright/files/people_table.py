@@ -21,6 +21,7 @@ from halewright.files import choices, headings, quantities, records, tables, tol
 T = TypeVar("T")
 
 _MOST_CONTACTS = 4
+_STEMS = ("Emergency contact", "Next of kin", "NOK")
 _PHONE = re.compile(r"^[+(]?[\d() \-]{5,20}$")
 
 _FIELDS = (
@@ -56,8 +57,8 @@ _FIELDS = (
     headings.Field(key="limits", names=("Limits", "Must avoid", "Avoid", "Restrictions",
                                         "Limitations", "Told limits")),
     headings.Field(key="contacts", names=("Emergency contacts", "Emergency contact",
-                                          "Next of kin", "NOK", "In an emergency", "ICE",
-                                          "Contact", "Contacts")),
+                                          "Next of kin", "NOK", "In an emergency",
+                                          "ICE")),
     headings.Field(key="medicines", names=("Medicines carried", "Emergency medicines",
                                            "Medicines with them", "Carries", "Medication carried"),
                    weak=("Medicines", "Medication", "Meds")),
@@ -67,7 +68,10 @@ _FIELDS = (
 
 
 def _contact_fields() -> tuple[headings.Field, ...]:
-    """Return the fields of “Contact 1 name”, “Emergency contact 2 phone” and their like."""
+    """Return the fields of “Contact 1 name”, “Emergency contact phone” and their like.
+
+    “Contact phone” without a number is left alone: it may be the person's own.
+    """
     made = []
     parts = {
         "name": ("name",),
@@ -75,20 +79,13 @@ def _contact_fields() -> tuple[headings.Field, ...]:
         "phone": ("phone", "telephone", "tel", "number", "mobile", "phone number"),
     }
     for number in range(1, _MOST_CONTACTS + 1):
-        counts = ("", f" {number}") if number == 1 else (f" {number}",)
+        stems = [f"{stem} {number}" for stem in ("Contact", *_STEMS)]
+        if number == 1:
+            stems += _STEMS
         for part, words in parts.items():
-            names = tuple(
-                f"{stem}{which} {word}"
-                for stem in ("Contact", "Emergency contact", "Next of kin", "NOK")
-                for which in counts
-                for word in words
-            )
-            tails = tuple(f"{stem} {word}{which}" for stem in ("Emergency contact", "Contact")
-                          for which in counts for word in words)  # fmt: skip
-            preferred = f"Contact {number} {part}"
-            made.append(
-                headings.Field(key=f"contact{number}{part}", names=(preferred, *names, *tails))
-            )
+            names = [f"{stem} {word}" for stem in stems for word in words]
+            names += [f"{stem} {word} {number}" for stem in ("Contact", *_STEMS) for word in words]
+            made.append(headings.Field(key=f"contact{number}{part}", names=tuple(names)))
     return tuple(made)
 
 
@@ -271,26 +268,43 @@ def _absences(value: tables.Value, unit: str) -> tuple[tuple[date, date], ...] |
 
 def _contacts(row: records.Record) -> tuple[EmergencyContact, ...]:
     """Return the contacts of the one cell that holds them all and of the columns of their own."""
-    found: list[EmergencyContact] = []
-    for number in range(1, _MOST_CONTACTS + 1):
-        name, relation, phone = (
-            row.take(f"contact{number}{part}", parse, blank="")
-            for part, parse in (
-                ("name", choices.needs),
-                ("relation", choices.needs),
-                ("phone", _phone),
-            )
-        )
-        if name or phone:
-            if not phone and f"contact{number}phone" not in row.cells:
-                row.problem(
-                    key=f"contact{number}phone",
-                    read=name,
-                    mend=f"Add a telephone number for {name}, or take the name out.",
-                )
-            found.append(EmergencyContact(name=name, relation=relation, phone=phone))
+    found = [
+        contact
+        for number in range(1, _MOST_CONTACTS + 1)
+        if (contact := _contact(row, number=number)) is not None
+    ]
+    if _named_beside(row):
+        return tuple(found)
     none: tuple[EmergencyContact, ...] = ()
     return (*row.take("contacts", _listed_contacts, blank=none), *found)
+
+
+def _named_beside(row: records.Record) -> bool:
+    """Whether “Next of kin” holds only the name to the number in “Next of kin phone”."""
+    return "contact1name" not in row.columns and bool(
+        row.cells.get("contact1phone") and row.cells.get("contacts")
+    )
+
+
+def _contact(row: records.Record, *, number: int) -> EmergencyContact | None:
+    """Return one contact of the columns of their own; half a contact is noted as a problem."""
+    key = f"contact{number}"
+    name = row.take(f"{key}name", quantities.text, blank="")
+    relation = row.take(f"{key}relation", choices.needs, blank="")
+    phone = row.take(f"{key}phone", _phone, blank="")
+    name_key = f"{key}name"
+    if number == 1 and _named_beside(row):
+        name_key = "contacts"
+        name, _, said = row.take("contacts", quantities.text, blank="").partition(",")
+        relation = relation or said.strip()
+    if not name and not phone:
+        return None
+    if not name:
+        row.problem(key=name_key, read="", mend=f"Write whose number {phone} is.")
+    if not phone and f"{key}phone" not in row.cells:
+        mend = f"Add a telephone number for {name}, or take the name out."
+        row.problem(key=f"{key}phone", read=name, mend=mend)
+    return EmergencyContact(name=name, relation=relation, phone=phone)
 
 
 def _listed_contacts(

@@ -40,6 +40,7 @@ class Record:
     file: str
     sheet: str | None
     row: int
+    heading_row: int
     columns: Mapping[str, str]
     cells: Mapping[str, tuple[Cell, ...]]
     extra: tuple[tuple[str, Cell], ...]
@@ -165,7 +166,7 @@ def _records(
             )
     extra = unknown if keep_unknown else ()
     return [
-        _record(sheet, row=row, claims=stand, extra=extra, findings=findings)
+        _record(sheet, row=row, top=top, claims=stand, extra=extra, findings=findings)
         for row in below
         if not _repeats_headings(row, fields=fields, among=len(claims))
     ]
@@ -181,6 +182,7 @@ def _record(
     sheet: tables.Sheet,
     *,
     row: tables.Row,
+    top: tables.Row,
     claims: Sequence[headings.Claim],
     extra: Sequence[tuple[int, str]],
     findings: Findings,
@@ -208,6 +210,7 @@ def _record(
         file=sheet.file,
         sheet=sheet.name,
         row=row.number,
+        heading_row=top.number,
         columns=columns,
         cells=cells,
         extra=tuple(

@@ -3,6 +3,7 @@
 import difflib
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -10,7 +11,7 @@ from halewright.core.errors import Problem
 from halewright.core.people.group import RawScreen
 from halewright.core.people.person import PersonId
 from halewright.core.screening import questions
-from halewright.files import headings, quantities, records, tables
+from halewright.files import headings, quantities, records, screening, tables
 
 FIELDS = (
     headings.Field(key="person", names=("Person", "Id", "Person id", "Participant", "Ref")),
@@ -116,9 +117,9 @@ def identifier(words: str) -> str:
 def _asked(rows: Sequence[records.Record], *, findings: records.Findings) -> None:
     """Note headings that are no question, and lists those of the paper form as ignored."""
     places = {
-        (row.file, row.sheet, heading): cell.column for row in rows for heading, cell in row.extra
+        (row.sheet, heading): (row, cell.column) for row in rows for heading, cell in row.extra
     }
-    for (file, sheet, heading), column in places.items():
+    for (sheet, heading), (row, column) in places.items():
         if _question(heading) is not None:
             continue
         if headings.plain(heading) in _FORM_PARTS:
@@ -128,8 +129,9 @@ def _asked(rows: Sequence[records.Record], *, findings: records.Findings) -> Non
         hint = f" Did you mean {near[0]}?" if near else ""
         findings.problems.append(
             Problem(
-                file=file,
+                file=row.file,
                 sheet=sheet,
+                row=row.heading_row,
                 column=column,
                 read=heading,
                 mend="No question of the health screen has this name, so its answers would be "
@@ -146,18 +148,10 @@ def _answers(row: records.Record) -> tuple[tuple[str, str], ...]:
         if question is None:
             continue
         spelt = quantities.text(cell.value)
-        if questions.read_answer(spelt) is None:
-            row.findings.problems.append(
-                Problem(
-                    file=row.file,
-                    sheet=row.sheet,
-                    row=row.row,
-                    column=cell.column,
-                    read=spelt,
-                    mend="Write yes, no or nothing; after a yes, the side and date between "
-                    "commas: yes, left, March 2026.",
-                )
-            )
+        problems = screening.answer_problems(
+            answers={question: spelt}, file=row.file, sheet=row.sheet, row=row.row
+        )
+        row.findings.problems += [replace(item, column=cell.column) for item in problems]
         found[question] = spelt
     return tuple((name, found[name]) for name in questions.BY_ID if name in found)
 

@@ -227,6 +227,39 @@ def test_a_contact_without_a_number_is_a_problem(tmp_path: Path) -> None:
     assert [(item.row, item.column) for item in findings.problems] == [(2, "D (Contact 1 phone)")]
 
 
+def test_next_of_kin_and_their_number_may_stand_in_two_columns(tmp_path: Path) -> None:
+    """A name under “Next of kin” goes with the number under “Next of kin phone”."""
+    path = write_csv(
+        tmp_path / "list.csv",
+        [
+            ["Id", "Name", "Next of kin", "Next of kin phone"],
+            ["1", "Joan", "Ann Lee, daughter", "07700 900123"],
+            ["2", "Raj", "", "07700 900124"],
+        ],
+    )
+
+    people, findings = read(path)
+
+    assert people[0].contacts == (
+        EmergencyContact(name="Ann Lee", relation="daughter", phone="07700 900123"),
+    )
+    assert [(item.row, item.mend) for item in findings.problems] == [
+        (3, "Write whose number 07700 900124 is.")
+    ]
+
+
+def test_a_persons_own_number_is_no_emergency_contact(tmp_path: Path) -> None:
+    """A column “Contact number” may be the person's own, so it is listed as ignored."""
+    path = write_csv(
+        tmp_path / "list.csv", [["Id", "Name", "Contact number"], ["1", "Joan", "07700 900123"]]
+    )
+
+    people, findings = read(path)
+
+    assert people[0].contacts == ()
+    assert findings.ignored == ["Contact number"]
+
+
 def test_every_sheet_with_people_is_read_and_others_are_named(tmp_path: Path) -> None:
     """A list split over two sheets is one list; a rota is listed as ignored."""
     book = openpyxl.Workbook()

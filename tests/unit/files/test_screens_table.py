@@ -69,7 +69,7 @@ def test_strange_people_questions_and_answers_are_told(tmp_path: Path) -> None:
 
     assert {(item.row, item.column, item.read) for item in findings.problems} == {
         (2, "A (Person)", "Joan"),
-        (None, "C (Diabetis)", "Diabetis"),
+        (1, "C (Diabetis)", "Diabetis"),
         (3, "D (Epilepsy)", "no but once"),
     }
     mends = " ".join(item.mend for item in findings.problems)
