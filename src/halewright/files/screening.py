@@ -12,6 +12,7 @@ from typing import TypeVar
 import msgspec
 
 from halewright.core.errors import BadInput, Problem
+from halewright.core.people.group import LocalRule
 from halewright.core.people.limits import Measure, Strength
 from halewright.core.screening import questions, rules
 
@@ -305,6 +306,44 @@ def _policies(*, docs: Iterable[PolicyDoc], problems: list[Problem]) -> tuple[ru
                 Problem(file=POLICIES_FILE, read=f"policy {doc.id}: {error.read}", mend=error.mend)
             )
     return tuple(made.values())
+
+
+def local_rule_problems(
+    *,
+    local_rules: Iterable[LocalRule],
+    book: Rulebook,
+    other_settings: Iterable[str] = (),
+    file: str,
+) -> tuple[Problem, ...]:
+    """Return a problem for every local rule that would change nothing, and say why.
+
+    `other_settings` are the names of settings outside screening that a local rule may give.
+    """
+    by_id = {rule.id: rule for rule in book.rules}
+    known = {*by_id, *(policy.id for policy in book.policies), *other_settings}
+    problems = []
+    for local in local_rules:
+        mend = _local_mend(local=local, rule=by_id.get(local.rule), known=known)
+        if mend:
+            problems.append(Problem(file=file, read=f"local rule {local.rule}", mend=mend))
+    return tuple(problems)
+
+
+def _local_mend(*, local: LocalRule, rule: rules.Rule | None, known: Iterable[str]) -> str:
+    if local.rule not in known:
+        return f"No rule or setting has this name. {_nearest(local.rule, known)}"
+    if not all(words.strip() for words in (local.who, local.why, local.source)):
+        return "Say who set it, why, and from what source; until then the shipped rule holds."
+    if local.at_most is not None and not math.isfinite(local.at_most):
+        return "Write an amount that is a number."
+    if rule is None or isinstance(rule.gives, rules.GivesLimit):
+        return ""
+    if local.at_most is not None:
+        return "This rule has no amount to set. Leave the amount out."
+    red = any(questions.BY_ID[identifier].red_flag for identifier in rule.questions)
+    if local.off and red and isinstance(rule.gives, rules.GivesFlag):
+        return "A red flag cannot be switched off. Record a decision about the person instead."
+    return ""
 
 
 def _nearest(name: str, known: Iterable[str]) -> str:

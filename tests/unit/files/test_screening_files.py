@@ -1,10 +1,13 @@
 """Rules files are read strictly, and answers are checked as they come in."""
 
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from halewright.core.errors import BadInput
+from halewright.core.people.group import LocalRule
 from halewright.core.people.limits import Measure
 from halewright.core.screening import rules as values
 from halewright.files import screening
@@ -106,3 +109,31 @@ def test_answers_are_checked_with_their_place() -> None:
     assert "Write yes, no, or leave it blank" in problems[0].sentence()
     assert "Did you mean thin_skin?" in problems[1].sentence()
     assert problems[0].sentence().startswith("people.xlsx, sheet Screens, row 4, column falls")
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({}, ""),
+        ({"rule": "hip_bent"}, "Did you mean hip_bend?"),
+        ({"who": " "}, "Say who set it"),
+        ({"at_most": float("nan")}, "an amount that is a number"),
+        ({"rule": "falls", "at_most": None, "off": True}, "A red flag cannot be switched off."),
+        ({"rule": "heart_condition"}, "has no amount to set"),
+        ({"rule": "resting_blood_pressure"}, ""),
+        ({"rule": "band_stretch"}, ""),
+    ],
+)
+def test_local_rule_that_would_change_nothing_is_named(changes: dict[str, Any], says: str) -> None:
+    """A misspelt, unsigned or idle local rule is told; one that works is not."""
+    local = LocalRule(rule="hip_bend", who="Ann", why="so", source="a leaflet", at_most=100.0)
+
+    problems = screening.local_rule_problems(
+        local_rules=(replace(local, **changes),),
+        book=screening.shipped(),
+        other_settings=("band_stretch",),
+        file="group.toml",
+    )
+
+    assert bool(problems) is bool(says)
+    assert says in "".join(problem.sentence() for problem in problems)

@@ -15,7 +15,7 @@ from halewright.core.screening import locally
 from halewright.core.screening.rules import FileUnit, amount_words, file_unit, to_file
 from halewright.core.screening.verdict import AskFirst, Fit, Matrix, Outcome, Reason, Verdict
 
-LATEX_SOURCE = "Anaphylaxis charity factsheet on latex (2019) (verified (secondary page))"
+LATEX_SOURCE = "Anaphylaxis charity factsheet on latex (2019) [verified (secondary page)]"
 CROSS_REACTING_FOODS = ("banana", "avocado", "kiwi", "chestnut")
 """Foods whose reaction often goes with one to latex (the same factsheet)."""
 

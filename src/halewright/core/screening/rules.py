@@ -53,7 +53,7 @@ class Source:
         """Return the source as it is shown: its words, then its status unless that says it all."""
         if self.words == self.status.value:
             return self.words
-        return f"{self.words} ({self.status.value})"
+        return f"{self.words} [{self.status.value}]"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
