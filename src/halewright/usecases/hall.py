@@ -1,6 +1,7 @@
 """What is on the hall screen: the session that the leader opened, or else a sample."""
 
 from collections.abc import Mapping
+from functools import cache
 from pathlib import Path
 
 from halewright.core.catalogue.movement import Catalogue, Movement, MovementId
@@ -9,6 +10,7 @@ from halewright.core.session import hall
 from halewright.core.session.timeline import Cue, CueKind, Event, EventKind, Timeline
 from halewright.core.units import MINUTE_MS, SECOND_MS
 from halewright.files import hall_document, movements
+from halewright.usecases import sessions
 
 _KEPT = Path("hall") / "document.json"
 
@@ -23,7 +25,7 @@ def shown(home: Path) -> bytes:
     try:
         return (home / _KEPT).read_bytes()
     except FileNotFoundError:
-        return hall_document.to_json(sample(catalogue=movements.shipped(), figures={}))
+        return _sample_text()
 
 
 def sample(
@@ -36,6 +38,14 @@ def sample(
         figures=figures,
         title=hall.HallTitle.SAMPLE,
     )
+
+
+@cache
+def _sample_text() -> bytes:
+    catalogue = movements.shipped()
+    used = {event.movement for event in sample_timeline(catalogue).events if event.movement}
+    pictures = sessions.figures(catalogue, used)
+    return hall_document.to_json(sample(catalogue=catalogue, figures=pictures))
 
 
 def sample_timeline(catalogue: Catalogue) -> Timeline:

@@ -6,12 +6,14 @@ cues. The builder is never given the outline, so it could not show a person if i
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import Any
 
 from halewright.core.catalogue.movement import Catalogue, Movement, MovementId, Tempo
 from halewright.core.catalogue.words import OptionKind, SetUp, Side
 from halewright.core.errors import UnknownMovement
+from halewright.core.session import layout
 from halewright.core.session.timeline import CueKind, Event, EventKind, Timeline
 from halewright.core.units import SECOND_MS
 
@@ -46,9 +48,9 @@ class HallEvent:
     """A stretch of the session as the room sees it.
 
     For a stretch without a movement of its own (a changeover, a rest) `set_up` is the one that
-    comes next, and `set_up_changes` says whether the band has to move for it. `round`, `station`,
-    `side`, `movement` and `pace` are None where they have no meaning. Words are "" where the
-    catalogue has none.
+    comes next, and `set_up_changes` says whether the band has to move for it. `next_first` says
+    that the movement to come is then the main thing to show. `round`, `station`, `side`,
+    `movement` and `pace` are None where they have no meaning. Words are "" where there are none.
     """
 
     kind: EventKind
@@ -66,6 +68,7 @@ class HallEvent:
     set_up_words: str = ""
     set_up_how: str = ""
     set_up_changes: bool = False
+    next_first: bool = False
     pace: HallPace | None = None
     gentler: str = ""
     stronger: str = ""
@@ -85,14 +88,21 @@ class HallCue:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HallFigure:
-    """A movement's picture: whole SVG images from its start to its far end, or one still.
+    """A movement's pictures from the start of a repetition to its far end, drawn once, used often.
 
-    With several frames, frame 0 is the start of the repetition and the last one its far end; the
-    screen shows them there and back at the movement's pace.
+    A picture is a flat row p, f, p, f … from back to front: `paths[p]` filled with `fills[f]`, in
+    units of `scale_ratio`. `left` is empty where the sides do not take turns. The screen plays the
+    pictures there and back at the movement's pace.
     """
 
-    frames: tuple[str, ...]
     description: str
+    view_box: str
+    floor: str
+    scale_ratio: float
+    fills: tuple[str, ...]
+    paths: tuple[str, ...]
+    right: tuple[tuple[int, ...], ...]
+    left: tuple[tuple[int, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,6 +127,13 @@ _TITLES = {
     EventKind.COOL_DOWN: "Cool-down",
     EventKind.CLOSE: "Well done",
 }
+
+_TOLD_TITLES = frozenset(
+    {layout.GET_READY, layout.SWAP, layout.BANDS_DOWN, layout.TESTS, layout.RISE_CHECK}
+)
+"""Titles of the timeline that say more than the kind does; any other is not shown."""
+
+_NEXT_FIRST = frozenset({EventKind.GET_READY, EventKind.CHANGEOVER, EventKind.REST})
 
 _SIDES = {
     Side.LEFT: "Your left",
@@ -149,26 +166,15 @@ def hall_document(
     Figures of movements that the session lacks are left out. Raises `UnknownMovement` where the
     catalogue lacks a movement of the timeline.
     """
-    circuit = _circuit(timeline)
-    rounds = max((event.round or 0 for event in timeline.events), default=0) or None
     events: list[HallEvent] = []
     worn = SetUp.NONE
     for index, event in enumerate(timeline.events):
         ahead = event if event.movement else _next_with_movement(timeline.events[index:])
         movement = _movement(ahead, catalogue)
-        set_up = _set_up(ahead, movement)
-        events.append(
-            _hall_event(
-                event=event,
-                movement=movement,
-                set_up=set_up,
-                changes=set_up is not None and set_up is not worn,
-                rounds=rounds,
-                circuit=circuit,
-            )
-        )
-        if event.movement and set_up is not None:
-            worn = set_up
+        set_up = _set_up(event, movement)
+        plain = _plain(event=event, ahead=movement, set_up=set_up, worn=worn)
+        events.append(_with_movement(plain, event=event, movement=movement, timeline=timeline))
+        worn = set_up or worn
     used = {event.movement for event in timeline.events if event.movement}
     return HallDocument(
         title=title,
@@ -178,6 +184,21 @@ def hall_document(
             HallCue(at_ms=cue.at_ms, kind=cue.kind, words=cue.words) for cue in timeline.cues
         ),
         figures={identifier: figures[identifier] for identifier in sorted(used & figures.keys())},
+    )
+
+
+def figure_of(*, frames: Mapping[str, Any], description: str) -> HallFigure:
+    """Take from drawn frames what the screen plays, and nothing else that might be in them."""
+    sides = frames["sides"]
+    return HallFigure(
+        description=description,
+        view_box=frames["view_box"],
+        floor=frames["floor"],
+        scale_ratio=frames["scale"],
+        fills=tuple(frames["fills"]),
+        paths=tuple(frames["paths"]),
+        right=tuple(tuple(picture) for picture in sides["right"]),
+        left=tuple(tuple(picture) for picture in sides.get("left", ())),
     )
 
 
@@ -202,49 +223,51 @@ def _movement(event: Event | None, catalogue: Catalogue) -> Movement | None:
     return catalogue[event.movement]
 
 
-def _set_up(event: Event | None, movement: Movement | None) -> SetUp | None:
-    if event is None or movement is None:
-        return None
-    return event.set_up or movement.standard.set_up
+def _set_up(event: Event, ahead: Movement | None) -> SetUp | None:
+    if event.set_up is not None or ahead is None:
+        return event.set_up
+    return ahead.standard.set_up
 
 
-def _hall_event(
-    *,
-    event: Event,
-    movement: Movement | None,
-    set_up: SetUp | None,
-    changes: bool,
-    rounds: int | None,
-    circuit: tuple[MovementId, ...],
-) -> HallEvent:
-    bare = HallEvent(
+def _plain(*, event: Event, ahead: Movement | None, set_up: SetUp | None, worn: SetUp) -> HallEvent:
+    """Return what every stretch shows, with a movement or without."""
+    return HallEvent(
         kind=event.kind,
         start_ms=event.start_ms,
         end_ms=event.end_ms,
-        title=_TITLES[event.kind],
+        title=event.title if event.title in _TOLD_TITLES else _TITLES[event.kind],
         set_up=set_up,
         set_up_words=_SET_UPS[set_up] if set_up else "",
-        set_up_how=movement.teaching.set_up if movement and set_up is not SetUp.NONE else "",
-        set_up_changes=changes,
+        set_up_how=ahead.teaching.set_up if ahead and set_up is not SetUp.NONE else "",
+        set_up_changes=set_up is not None and set_up is not worn,
+        next_first=(
+            ahead is not None
+            and event.movement is None
+            and event.kind in _NEXT_FIRST
+            and event.title != layout.TESTS
+        ),
     )
+
+
+def _with_movement(
+    plain: HallEvent, *, event: Event, movement: Movement | None, timeline: Timeline
+) -> HallEvent:
+    """Add what the stretch's own movement brings; a stretch without one stays plain."""
     if movement is None or event.movement is None:
-        return bare
-    return HallEvent(
-        kind=bare.kind,
-        start_ms=bare.start_ms,
-        end_ms=bare.end_ms,
+        return plain
+    circuit = _circuit(timeline)
+    stationed = movement.id in circuit and event.kind is EventKind.WORK
+    rounds = max((each.round or 0 for each in timeline.events), default=0)
+    return replace(
+        plain,
         title=movement.name,
         movement=movement.id,
         round=event.round,
         rounds=rounds if event.round else None,
-        station=circuit.index(movement.id) + 1 if movement.id in circuit else None,
-        stations=len(circuit) if movement.id in circuit else None,
+        station=circuit.index(movement.id) + 1 if stationed else None,
+        stations=len(circuit) if stationed else None,
         side=event.side,
         side_words=_SIDES[event.side] if event.side else "",
-        set_up=bare.set_up,
-        set_up_words=bare.set_up_words,
-        set_up_how=bare.set_up_how,
-        set_up_changes=bare.set_up_changes,
         pace=_pace(movement.standard.tempo),
         gentler=_how(movement=movement, kind=OptionKind.GENTLER),
         stronger=_how(movement=movement, kind=OptionKind.STRONGER),

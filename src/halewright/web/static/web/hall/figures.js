@@ -1,55 +1,84 @@
-/** Pictures of the movements: stills, or frames shown there and back at the movement's pace. */
+/** Pictures of the movements, played there and back at the movement's pace. */
+
+const SVG = "http://www.w3.org/2000/svg";
 
 /** One place on the page that shows one movement at a time. */
 export class Figure {
   #box;
   #figures;
+  #of = null;
+  #figure = null;
+  #body = null;
+  #drawn = new Map();
   #shown = null;
-  #frames = [];
-  #frame = -1;
 
   constructor({ box, figures }) {
     this.#box = box;
     this.#figures = figures;
   }
 
-  /** Show a movement; null, or one without a picture, empties the place. */
-  show({ movement, mirrored }) {
-    const key = `${movement}/${mirrored}`;
-    if (key === this.#shown) {
-      return;
-    }
-    this.#shown = key;
-    this.#frame = -1;
-    const figure = movement === null ? undefined : this.#figures[movement];
-    this.#frames = (figure?.frames ?? []).map(picture);
-    this.#box.replaceChildren(...this.#frames);
-    this.#box.setAttribute("aria-label", figure?.description ?? "");
-    this.#box.hidden = this.#frames.length === 0;
-    this.#box.classList.toggle("mirrored", mirrored);
-    this.reach(1);
-  }
-
   /** Whether nothing is shown. */
   get empty() {
-    return this.#frames.length === 0;
+    return this.#figure === null;
   }
 
-  /** Show the frame nearest to `share` of the way out (0 start, 1 far end). */
-  reach(share) {
-    const frame = Math.round(share * (this.#frames.length - 1));
-    if (frame === this.#frame) {
+  /** Show a movement; null, or one without a picture, empties the place. */
+  show(movement) {
+    if (movement === this.#of) {
       return;
     }
-    this.#frames.forEach((image, index) => image.classList.toggle("shown", index === frame));
-    this.#frame = frame;
+    this.#of = movement;
+    this.#figure = this.#figures[movement] ?? null;
+    this.#drawn.clear();
+    this.#shown = null;
+    this.#box.hidden = this.#figure === null;
+    this.#box.replaceChildren();
+    this.#box.setAttribute("aria-label", this.#figure?.description ?? "");
+    if (this.#figure !== null) {
+      const whole = picture(this.#figure);
+      this.#body = whole.lastElementChild;
+      this.#box.append(whole);
+    }
+  }
+
+  /** Show the picture nearest to `share` of the way out (0 start, 1 far end) of a side. */
+  reach({ share, side }) {
+    if (this.#figure === null) {
+      return;
+    }
+    const left = side === "left" && this.#figure.left.length > 0;
+    const pictures = left ? this.#figure.left : this.#figure.right;
+    const number = Math.round(share * (pictures.length - 1));
+    const key = `${left}/${number}`;
+    if (!this.#drawn.has(key)) {
+      const group = layers({ figure: this.#figure, row: pictures[number] });
+      this.#drawn.set(key, group);
+      this.#body.append(group);
+    }
+    const group = this.#drawn.get(key);
+    if (group !== this.#shown) {
+      this.#shown?.setAttribute("display", "none");
+      group.removeAttribute("display");
+      this.#shown = group;
+    }
   }
 }
 
-function picture(svg) {
-  const image = new Image();
-  image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(svg)}`;
-  image.alt = ""; // the place as a whole is described
-  image.decoding = "sync";
-  return image;
+function picture(figure) {
+  const text = `<svg xmlns="${SVG}" viewBox="${figure.view_box}">${figure.floor}<g/></svg>`;
+  const whole = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
+  whole.setAttribute("aria-hidden", "true"); // the place as a whole is described
+  whole.lastElementChild.setAttribute("transform", `scale(${figure.scale_ratio})`);
+  return document.importNode(whole, true);
+}
+
+function layers({ figure, row }) {
+  const group = document.createElementNS(SVG, "g");
+  for (let at = 0; at < row.length; at += 2) {
+    const path = document.createElementNS(SVG, "path");
+    path.setAttribute("d", figure.paths[row[at]]);
+    path.setAttribute("fill", figure.fills[row[at + 1]]);
+    group.append(path);
+  }
+  return group;
 }

@@ -8,9 +8,9 @@ import { at, parts } from "./pace.js";
 const SOON_MS = 10000;
 /** A caption stays this long, or until the next one (two lines read at ease; common practice). */
 const CAPTION_MS = 7000;
+/** Letters that fit on one line of the caption on a wide screen. */
+const LINE_COUNT = 80;
 const THEME_KEY = "halewright.hall.theme";
-/** In these the next movement is the main thing on the screen. */
-const NEXT_FIRST = ["changeover", "get_ready", "rest"];
 const STATES = { ready: "Ready", paused: "Paused", finished: "Finished", asking: "Paused" };
 
 export class Screen {
@@ -49,7 +49,7 @@ export class Screen {
     const index = clock.index();
     const event = this.#session.events[index];
     const next = this.#session.events.slice(index + 1).find((later) => later.movement !== null);
-    const swap = NEXT_FIRST.includes(event.kind) && event.movement === null && next !== undefined;
+    const swap = event.next_first && next !== undefined;
     const view = { clock, index, event, next, main: swap ? next : event, swap };
     this.#whole(view);
     this.#now(view);
@@ -82,13 +82,16 @@ export class Screen {
     this.#text("side", swap || main.movement !== null ? main.side_words : "");
     const placed = main.movement !== null ? main : event;
     this.#text("place", placeWords(placed));
-    this.#text("set-up", setUpWords({ main, swap }));
-    this.#text("set-up-how", swap ? main.set_up_how : "");
-    this.#at("move-band").hidden = !(swap && main.set_up !== null && event.set_up_changes);
+    const moves = swap && main.set_up !== null && event.set_up_changes;
+    this.#band({ id: "", moves, of: main.movement === null ? null : main });
+    this.#text("set-up-how", swap && event.set_up_changes ? main.set_up_how : "");
     // A stretch without a movement of its own (welcome, water) shows the one that comes.
     const pictured = main.movement === null ? (next ?? main) : main;
     const movement = clock.state === FINISHED ? null : pictured.movement;
-    this.#figure.show({ movement, mirrored: pictured.side === "left" });
+    this.#figure.show(movement);
+    if (event.pace === null) {
+      this.#figure.reach({ share: 1, side: pictured.side });
+    }
     this.#mark(this.#root.body, "pictured", this.#figure.empty ? "no" : "yes");
   }
 
@@ -97,7 +100,6 @@ export class Screen {
     this.#at("pacer").hidden = !paced;
     this.#root.body.toggleAttribute("data-paced", paced);
     if (!paced) {
-      this.#figure.reach(1);
       this.#pacerOf = null;
       return;
     }
@@ -115,7 +117,10 @@ export class Screen {
       const shown = this.#still.matches ? Number(number <= now.index) : share;
       part.firstChild.style.transform = `scaleX(${shown.toFixed(3)})`;
     });
-    this.#figure.reach(this.#still.matches || clock.state !== RUNNING ? 1 : now.reach);
+    // Where the sides take turns, so does the figure: right, left, right …
+    const turn = event.side === "alternate" && now.rep % 2 === 0 ? "left" : event.side;
+    const still = this.#still.matches || clock.state !== RUNNING;
+    this.#figure.reach({ share: still ? 1 : now.reach, side: turn });
   }
 
   #ways({ main, clock, swap }) {
@@ -136,16 +141,24 @@ export class Screen {
     if (none) {
       return;
     }
-    const rest = last.movement === null && !NEXT_FIRST.includes(last.kind);
+    const rest = last.movement === null && !last.next_first;
     const coming = rest || next === undefined ? last : next;
     this.#text("next-name", coming.title);
     this.#text("next-side", coming.side_words);
-    const changes = coming.set_up !== null && coming.set_up !== event.set_up;
-    this.#text("next-set-up", coming.movement === null ? "" : coming.set_up_words);
-    this.#at("next-move-band").hidden = !changes || coming.movement === null;
+    const moves = coming.set_up !== null && coming.set_up !== event.set_up;
+    this.#band({ id: "next-", moves, of: coming.movement === null ? null : coming });
     const already = event.movement === null; // the large picture shows it
     const movement = already ? null : coming.movement;
-    this.#nextFigure.show({ movement, mirrored: coming.side === "left" });
+    this.#nextFigure.show(movement);
+    this.#nextFigure.reach({ share: 1, side: coming.side });
+  }
+
+  /** Say where the band is, and whether it has to move; no band is only named when it goes. */
+  #band({ id, moves, of }) {
+    const down = of !== null && of.set_up === "none";
+    this.#text(`${id}move-band`, down ? "Put the band down" : "Move the band");
+    this.#at(`${id}move-band`).hidden = !(moves && of !== null);
+    this.#text(`${id}set-up`, of === null || down ? "" : of.set_up_words);
   }
 
   #caption({ clock, event, main, swap }) {
@@ -156,7 +169,9 @@ export class Screen {
     const quiet = event.safety === "" ? "" : `Take care: ${event.safety}`;
     const double = swap && said?.words === main.set_up_how;
     const running = clock.state !== READY && clock.state !== FINISHED;
-    this.#text("caption", running ? (fresh && !double ? said.words : quiet) : "");
+    const words = running ? (fresh && !double ? said.words : quiet) : "";
+    this.#text("caption", words);
+    this.#mark(this.#at("caption"), "long", words.length > LINE_COUNT ? "yes" : "no");
   }
 
   #progress({ clock, index }) {
@@ -320,10 +335,6 @@ function placeWords(event) {
     parts.push(`Station ${event.station} of ${event.stations}`);
   }
   return parts.join(" · ");
-}
-
-function setUpWords({ main, swap }) {
-  return main.movement === null && !swap ? "" : main.set_up_words;
 }
 
 function bar(part) {
