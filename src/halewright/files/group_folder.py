@@ -46,8 +46,9 @@ def examine(path: Path) -> tuple[Group | None, records.Findings]:
 def write(group: Group, path: Path) -> None:
     """Write a group folder, whole or not at all; files that are not a group's stay as they are.
 
-    A workbook that a csv file replaces is kept among the originals. Raises OSError with nothing
-    changed where the folder cannot be written.
+    A workbook that a csv file replaces is kept among the originals. With nothing changed, raises
+    BadInput where the folder could not be read again (a stature of 3 m, say), and OSError where
+    it cannot be written.
     """
 
     def fill(folder: Path) -> None:
@@ -57,6 +58,10 @@ def write(group: Group, path: Path) -> None:
         decisions_table.write(folder / "decisions.csv", group.decisions)
         bands_table.write(folder / "bands.csv", group.bands)
         band_points.write(folder / POINTS_FOLDER, group.bands)
+        findings = records.Findings()
+        _read(folder, findings=findings)
+        if findings.problems:
+            raise BadInput(tuple(findings.problems))
 
     saves.commit(path, fill=fill, tidy=_tidy)
 

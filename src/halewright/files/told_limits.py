@@ -158,8 +158,8 @@ def read(value: tables.Value, unit: str = "") -> tuple[Limit, ...] | quantities.
     found: list[Limit] = []
     bad: list[str] = []
     for clause in re.split(r"[;\n]", quantities.text(value)):
-        spelt = clause.strip(" .")
-        if not spelt or spelt.casefold() in ("none", "no", "no limits"):
+        spelt = clause.strip()
+        if not spelt.strip(".") or spelt.casefold().rstrip(".") in ("none", "no", "no limits"):
             continue
         limit = _limit(spelt)
         if limit is None:
@@ -201,7 +201,7 @@ def told(
 
 def _limit(clause: str) -> Limit | None:
     body, told_by, source, reviewed_on = _teller(clause)
-    body, _, reason = body.partition(" because ")
+    body, *reasons = re.split(r"\s+because\s+", body, maxsplit=1, flags=re.I)
     care = _CARE.match(body)
     body = body[care.end() :] if care else body
     plain = re.sub(r"[\s\-]+", " ", body.casefold()).replace("°", " degrees").strip(" .:,")
@@ -215,7 +215,7 @@ def _limit(clause: str) -> Limit | None:
         at_most=at_most,
         strength=Strength.CARE if care else Strength.AVOID,
         side=side,
-        reason=reason.strip(),
+        reason="".join(reasons).strip(),
         told_by=told_by,
         source=source,
         reviewed_on=reviewed_on,
@@ -224,7 +224,7 @@ def _limit(clause: str) -> Limit | None:
 
 def _teller(clause: str) -> tuple[str, str | None, str, date | None]:
     """Split off the bracket: the clinician who told it, else its source, and the date."""
-    found = re.fullmatch(r"(.*?)\s*\(([^()]*)\)\s*", clause, re.S)
+    found = re.fullmatch(r"(.*?)\s*\(([^()]*)\)\.?", clause, re.S)
     if found is None:
         return clause, None, "", None
     body, bracket = found[1], found[2].strip()
@@ -295,10 +295,15 @@ def _degrees(angle_rad: float) -> str:
 def _clause(limit: Limit) -> str:
     words = _words(measure=limit.measure, at_most=limit.at_most, side=limit.side)
     care = "care: " if limit.strength is Strength.CARE else ""
-    why = "" if limit.reason == words else f" because {limit.reason}"
+    why = "" if limit.reason == words else f" because {_inside(limit.reason)}"
     name = limit.told_by or ("" if limit.source == BY_THE_PERSON else limit.source)
     if limit.told_by and not _CLINICIAN.search(limit.told_by):
         name = f"told by {name}"
     on = "" if limit.reviewed_on is None else limit.reviewed_on.isoformat()
-    bracket = " ".join(part for part in (name, on) if part)
+    bracket = " ".join(part for part in (_inside(name), on) if part)
     return f"{care}{words}{why}" + (f" ({bracket})" if bracket else "")
+
+
+def _inside(words: str) -> str:
+    """Return words without the signs that stand between limits and round who told them."""
+    return re.sub(r"[;\n]+", ",", words).replace("(", "[").replace(")", "]")

@@ -141,6 +141,19 @@ def test_labels_that_no_file_may_have_come_back(tmp_path: Path) -> None:
     assert group_folder.read(tmp_path / "new") == changed
 
 
+def test_a_group_that_could_not_be_read_again_is_not_written(tmp_path: Path) -> None:
+    """A stature of 3 m would be refused on reading, so it is refused before anything changes."""
+    folder = demo(tmp_path)
+    before = contents(folder)
+    group = group_folder.read(folder)
+    giant = replace(group.people[0], stature_m=3.0)
+
+    with pytest.raises(BadInput, match=r"people\.csv, row 2, column E"):
+        group_folder.write(replace(group, people=(giant, *group.people[1:])), folder)
+
+    assert contents(folder) == before
+
+
 class StopHere(Exception):
     """Stands for the power going."""
 

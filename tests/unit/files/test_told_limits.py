@@ -93,6 +93,25 @@ def test_what_is_no_limit_is_shown_with_an_example(written: str) -> None:
     assert "left shoulder not above 90" in read.mend
 
 
+def test_a_full_stop_or_capital_changes_nothing() -> None:
+    """Limits typed as sentences are read."""
+    assert one("No standing.").measure is Measure.STANDING
+    assert one("No overhead (Dr Okoro).").told_by == "Dr Okoro"
+    assert one("No overhead Because it hurts.").reason == "it hurts."
+
+
+def test_a_reason_with_semicolons_and_brackets_loses_no_limit() -> None:
+    """Signs that stand between limits are softened on writing, so that none is torn apart."""
+    limit = told_limits.told(
+        measure=Measure.STANDING, at_most=0.0, reason="faints; often (daily)", told_by="Dr O (GP)"
+    )
+
+    again = one(told_limits.written((limit,)))
+
+    assert (again.measure, again.reason) == (Measure.STANDING, "faints, often [daily]")
+    assert again.told_by == "Dr O [GP]"
+
+
 @pytest.mark.parametrize("measure", list(Measure))
 @pytest.mark.parametrize("at_most", [0.0, 1.0])
 def test_every_measure_can_be_written_and_read(measure: Measure, at_most: float) -> None:
