@@ -9,7 +9,7 @@ import pytest
 from halewright.core import units
 from halewright.core.catalogue.movement import Movement, Option
 from halewright.core.catalogue.words import Muscle, OptionKind, Part, Pattern, SetUp
-from halewright.core.mechanics import demand_rules, kinematics, points, pose_checks
+from halewright.core.mechanics import demand_rules, kinematics, path, points, pose_checks
 from halewright.core.mechanics.skeleton import REFERENCE_BODY
 from halewright.core.people.limits import Measure
 from halewright.files import movements
@@ -20,6 +20,12 @@ HIP_RULE_RAD = units.radians(90)
 """After a hip replaced from behind: hospital leaflets, from memory."""
 NEAR_FACE_M = 0.20
 """Nearer than this a band that lets go could strike the eye: our rule."""
+MOST_STRETCH_RATIO = 2.5
+"""Planned stretch, below a published limit of three times: common practice."""
+LEAST_STRETCH_RATIO = 1.1
+"""A span that lengthens by less is hardly felt: our rule."""
+STILL_M = 0.01
+"""A span that changes by less lies still, as between the soles."""
 
 UPPER = (
     Pattern.HORIZONTAL_PULL,
@@ -75,6 +81,15 @@ def nearest_to_face_m(option: Option) -> float:
     return min(gaps_m)
 
 
+def working_spans_m(option: Option) -> list[np.ndarray]:
+    """Return the lengths over a repetition of every span that the movement draws out."""
+    posture = kinematics.posture(
+        body=REFERENCE_BODY, option=option, phase_ratios=demand_rules.PHASES
+    )
+    spans = [span for band in option.paths for span in path.lengths(posture=posture, path=band)]
+    return [span.length_m for span in spans if np.ptp(span.length_m) > STILL_M]
+
+
 @each_arm_movement
 def test_every_pose_suits_a_body(movement: Movement) -> None:
     """Every arm movement stays within older adults' ranges and its band pulls where it should."""
@@ -85,6 +100,21 @@ def test_every_pose_suits_a_body(movement: Movement) -> None:
 def test_every_cool_down_pose_suits_a_body(movement: Movement) -> None:
     """Every cool-down movement stays within older adults' ranges."""
     assert list(pose_checks.check(movement)) == []
+
+
+@each_arm_movement
+def test_a_band_can_work_from_the_start(movement: Movement) -> None:
+    """A band just taut at the start is felt at the end and not stretched beyond what is planned.
+
+    Hand calculation: hands 0.34 m apart that open to 0.80 m stretch a taut band 0.80/0.34 = 2.35.
+    """
+    for option in movement.options:
+        spans_m = working_spans_m(option)
+
+        assert bool(spans_m) is bool(option.paths)
+        for length_m in spans_m:
+            ratio = float(length_m.max() / length_m[0])
+            assert LEAST_STRETCH_RATIO <= ratio <= MOST_STRETCH_RATIO, option.kind
 
 
 @each_pattern
