@@ -77,7 +77,7 @@ def four_chairs() -> Group:
                         at_most=1.57,
                         strength=Strength.AVOID,
                         reason="Right arm no higher than the shoulder.",
-                        source="told by the physiotherapist",
+                        source="Nell Byrne, physiotherapist",
                         rule="told",
                         side=BodySide.RIGHT,
                         reviewed_on=date(2026, 10, 1),

@@ -23,11 +23,13 @@ from halewright.core.people.person import (
     Weekday,
 )
 from halewright.core.planning.plan import Acceptance, Plan
+from halewright.files import documents
 from halewright.store import models
 
 VERSION = 1
 GROUP_SCHEMA = "halewright.group"
-PLAN_SCHEMA = "halewright.plan"
+PLAN_SCHEMA = documents.PLAN
+PLAN_VERSION = documents.latest(documents.PLAN)
 FACT_SCHEMA = "halewright.health-fact"
 
 T = TypeVar("T")
@@ -242,8 +244,12 @@ def group(
 
 def plan(row: models.PlanDocument, *, accepted: tuple[models.AcceptedBreach, ...]) -> Plan:
     """Return a kept plan with the breaches that have been accepted since it was made."""
-    _known(schema=row.schema, version=row.version, expected=PLAN_SCHEMA)
-    kept = _value(row.document, kind=Plan)
+    if row.schema != PLAN_SCHEMA or not 1 <= row.version <= PLAN_VERSION:
+        raise DocumentTooNew(schema=row.schema, version=row.version)
+    content: dict[str, Any] = row.document
+    for step in range(row.version, PLAN_VERSION):
+        content = documents.UPGRADES[PLAN_SCHEMA][step](content)
+    kept = _value(content, kind=Plan)
     return replace(kept, accepted=kept.accepted + tuple(acceptance(breach) for breach in accepted))
 
 

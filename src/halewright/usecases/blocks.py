@@ -108,7 +108,7 @@ def keep(
         organisation_id=group.organisation_id,
         group=group,
         schema=mapping.PLAN_SCHEMA,
-        version=mapping.VERSION,
+        version=mapping.PLAN_VERSION,
         document=mapping.document(plan),
         seed=plan.seed,
         objective=plan.objective,

@@ -183,11 +183,6 @@ def place(breach: Violation) -> dict[str, str]:
     }
 
 
-def find(plan: Plan, *, week: int, number: int) -> SessionOutline | None:
-    """Return the session of a plan, or None."""
-    return next((s for s in plan.sessions if (s.week, s.number) == (week, number)), None)
-
-
 def _cell(session: SessionOutline, *, catalogue: Catalogue, breaches: list[Violation]) -> Cell:
     movements = [_movement(station, catalogue=catalogue) for station in session.main]
     patterns = dict.fromkeys(context.said(movement.pattern) for movement in movements)
@@ -198,11 +193,7 @@ def _cell(session: SessionOutline, *, catalogue: Catalogue, breaches: list[Viola
         day=context.short_day(session.on),
         week=session.week,
         number=session.number,
-        title={
-            Purpose.HANDLING: "first with bands",
-            Purpose.STRENGTH: "strength",
-            Purpose.TEST: "test day",
-        }[session.purpose],
+        title=context.PURPOSES[session.purpose],
         shape=f"{context.counted(len(movements), 'station')} × "
         f"{context.counted(session.rounds, 'round')}",
         patterns=", ".join(patterns),

@@ -12,7 +12,7 @@ from halewright.core.people.kit import Band, Material
 from halewright.core.people.limits import Limit, Strength
 from halewright.core.people.person import LatexReaction, Person, PersonId, Standing
 from halewright.core.screening.verdict import AskFirst, Outcome
-from halewright.core.session.outline import SessionOutline
+from halewright.core.session.outline import Purpose, SessionOutline
 from halewright.store.models import HealthFact, PlanDocument, PlanningRun, RunState
 
 _WORDS: dict[str, str] = {
@@ -34,6 +34,11 @@ _LATEX = {
     LatexReaction.SKIN: "skin reacts to latex: latex-free bands only",
     LatexReaction.IMMEDIATE: "reacts at once to latex: latex-free bands only",
     LatexReaction.NOT_KNOWN: "not asked yet, so latex-free bands only",
+}
+PURPOSES = {
+    Purpose.HANDLING: "first with bands",
+    Purpose.STRENGTH: "strength",
+    Purpose.TEST: "test day",
 }
 
 
@@ -241,7 +246,7 @@ def next_session(sessions: tuple[SessionOutline, ...], *, today: date) -> NextSe
         if coming.on == today
         else day(coming.on),
         time=coming.starts_at.strftime("%H:%M"),
-        title=f"Week {coming.week}, session {coming.number}: {said(coming.purpose)}",
+        title=f"Week {coming.week}, session {coming.number}: {PURPOSES[coming.purpose]}",
         week=coming.week,
         number=coming.number,
         expected=counted(len(coming.expected), "person", "people") + " expected",

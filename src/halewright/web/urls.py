@@ -1,6 +1,6 @@
 """Every address on one page."""
 
-from django.urls import path
+from django.urls import include, path
 
 from halewright.web.views import accounts, blocks, groups, people, sessions
 
@@ -30,5 +30,9 @@ urlpatterns = [
     path("plan/<int:plan_id>/breaches/", blocks.breaches, name="breaches"),
     path("plan/<int:plan_id>/breaches/accept/", blocks.accept, name="accept-breach"),
     path(_SESSION, sessions.session, name="session"),
+    path(_SESSION + "run-sheet/", sessions.run_sheet, name="run-sheet"),
+    path(_SESSION + "wall-copy/", sessions.wall_copy, name="wall-copy"),
+    path(_SESSION + "show/", sessions.show_in_hall, name="show-in-hall"),
     path(_SESSION + "emergency/", sessions.emergency, name="emergency"),
+    path("hall/", include("halewright.web.hall_urls")),
 ]
