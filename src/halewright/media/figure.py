@@ -4,15 +4,18 @@ Drawn from the same joint angles that the mechanics uses. The ground is transpar
 to the band is coral with a dark edge, and nothing else is.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
 from halewright.core.catalogue.movement import Movement, Option
 from halewright.core.mechanics import angles, kinematics
+from halewright.core.mechanics.kinematics import Posture
 from halewright.core.mechanics.skeleton import REFERENCE_BODY, Body
 from halewright.media import figure_scene, figure_words, outline
+from halewright.media.camera import Camera
 from halewright.media.figure_parts import Sketch
 from halewright.media.figure_scene import View
 
@@ -57,6 +60,22 @@ def svg(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Book:
+    """Paths and fills written once each, by their number."""
+
+    paths: dict[str, int] = field(default_factory=dict)
+    fills: dict[str, int] = field(default_factory=dict)
+
+    def written(self, shapes: list[tuple[str, str]]) -> list[int]:
+        """Return a picture as the numbers of its paths and fills by turns."""
+        picture = []
+        for fill, data in shapes:
+            picture.append(self.paths.setdefault(data, len(self.paths)))
+            picture.append(self.fills.setdefault(fill, len(self.fills)))
+        return picture
+
+
 def frames(
     option: Option,
     *,
@@ -72,27 +91,18 @@ def frames(
     pictures as authored under "right", and the mirror image under "left" where sides take turns.
     """
     phases = np.linspace(0.0, 1.0, max(2, count))
-    ways = {"right": option}
-    if angles.takes_turns(option):
-        ways["left"] = angles.mirrored(option)
+    mirrored = {"left": angles.mirrored(option)} if angles.takes_turns(option) else {}
+    ways = {"right": option, **mirrored}
     postures = {
         side: kinematics.posture(body=body, option=way, phase_ratios=phases)
         for side, way in ways.items()
     }
     eye = figure_scene.eye_for(option=option, posture=postures["right"], view=View(view))
-    paths: dict[str, int] = {}
-    fills: dict[str, int] = {}
-    sides = {}
-    for side, posture in postures.items():
-        pictures = []
-        for number in range(phases.size):
-            sketch = Sketch(posture=posture, frame=number, camera=eye)
-            picture: list[int] = []
-            for fill, data in figure_scene.painted(sketch, option=ways[side], ghost=None):
-                picture.append(paths.setdefault(data, len(paths)))
-                picture.append(fills.setdefault(fill, len(fills)))
-            pictures.append(picture)
-        sides[side] = pictures
+    book = _Book()
+    sides = {
+        side: [book.written(shapes) for shapes in _pictures(ways[side], posture=posture, eye=eye)]
+        for side, posture in postures.items()
+    }
     return {
         "schema": FRAMES_SCHEMA,
         "version": FRAMES_VERSION,
@@ -101,10 +111,16 @@ def frames(
         "floor": figure_scene.floor(posture=postures["right"], eye=eye),
         "scale": 1 / outline.FINE,
         "phases": [round(float(phase), 4) for phase in phases],
-        "fills": list(fills),
-        "paths": list(paths),
+        "fills": list(book.fills),
+        "paths": list(book.paths),
         "sides": sides,
     }
+
+
+def _pictures(option: Option, *, posture: Posture, eye: Camera) -> Iterator[list[tuple[str, str]]]:
+    for number in range(posture.count):
+        sketch = Sketch(posture=posture, frame=number, camera=eye)
+        yield figure_scene.painted(sketch, option=option, ghost=None)
 
 
 def describe(movement: Movement, option: Option) -> str:

@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from enum import Enum
 
 import numpy as np
 import numpy.typing as npt
@@ -10,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from halewright.core.catalogue.movement import BandPath, NodeKind
 from halewright.core.mechanics import path as band_ways
 from halewright.core.mechanics import points
-from halewright.media import outline, palette
+from halewright.media import figure_person, outline, palette
 from halewright.media.camera import SCALE, Array
 from halewright.media.figure_parts import Coat, Part, Sketch
 from halewright.media.outline import Ball
@@ -18,9 +19,25 @@ from halewright.media.outline import Ball
 WIDTH_M = 0.026
 """How wide the strip is drawn; a band under tension is narrower than its flat width."""
 _EDGE_PX = 1.5
+_LEAST_AREA = 60.0
+"""Pieces that show less, in square picture units, would read as specks."""
 _PIECE_M = 0.035
 _ROUND_M = 0.012
 """How far a loop is drawn outside the limb, so that it shows on it."""
+
+
+class _Way(Enum):
+    """How a course runs, which decides what may hide it."""
+
+    STRAIGHT = "straight"
+    CORNERED = "cornered"
+    FROM_BEHIND = "from behind"
+
+
+def _way(*, course: Array, path: BandPath) -> _Way:
+    if any(node.at.startswith("upper_back") for node in path.nodes):
+        return _Way.FROM_BEHIND
+    return _Way.STRAIGHT if course.shape[1] == 2 else _Way.CORNERED
 
 
 def parts(sketch: Sketch, *, paths: tuple[BandPath, ...], person: list[Part]) -> list[Part]:
@@ -29,7 +46,7 @@ def parts(sketch: Sketch, *, paths: tuple[BandPath, ...], person: list[Part]) ->
     for number, path in enumerate(paths):
         shapes = []
         for course in _courses(sketch, path):
-            shapes += _seen(sketch, course=course, person=person)
+            shapes += _seen(sketch, course=course, path=path, person=person)
         if shapes:
             shape = outline.merged(shapes)
             found.append(
@@ -84,29 +101,37 @@ def _ring(sketch: Sketch, path: BandPath) -> Array:
     return np.stack(line, axis=1)
 
 
-def _seen(sketch: Sketch, *, course: Array, person: list[Part]) -> list[BaseGeometry]:
+def _seen(
+    sketch: Sketch, *, course: Array, path: BandPath, person: list[Part]
+) -> list[BaseGeometry]:
     """Return what is seen of a course: runs of it, each less the parts that are nearer there."""
+    way = _way(course=course, path=path)
     marks = _marks(course)
     middles = 0.5 * (marks[:, 1:] + marks[:, :-1])
+    flat = sketch.camera.flat(marks)
     hidden = [
         (part, covered)
         for part in person
-        if part.limbs
-        and (
-            covered := _covered(sketch, part=part, at=middles, is_straight=course.shape[1] == 2)
-        ).any()
+        if part.limbs and (covered := _covered(sketch, part=part, at=middles, way=way)).any()
     ]
-    flat = sketch.camera.flat(marks)
+    if way is _Way.STRAIGHT:
+        # A straight span passes a limb on one side for its whole way.
+        hidden = [(part, np.ones_like(covered)) for part, covered in hidden]
+    dropped = _at_the_back(sketch, at=middles) & (way is _Way.FROM_BEHIND)
+    keys = [
+        None if dropped[k] else tuple(bool(covered[k]) for _, covered in hidden)
+        for k in range(middles.shape[1])
+    ]
     pieces: list[BaseGeometry] = []
-    by = [tuple(bool(covered[k]) for _, covered in hidden) for k in range(middles.shape[1])]
-    for key, run in itertools.groupby(range(len(by)), key=lambda k: by[k]):
+    for key, run in itertools.groupby(range(len(keys)), key=lambda k: keys[k]):
         numbers = list(run)
-        line = flat[:, numbers[0] : numbers[-1] + 2]
-        strip = outline.ribbon(line, WIDTH_M * SCALE)
+        if key is None:
+            continue
+        strip = outline.ribbon(flat[:, numbers[0] : numbers[-1] + 2], WIDTH_M * SCALE)
         for (part, _), is_over in zip(hidden, key, strict=True):
             if is_over:
-                strip = strip.difference(part.coats[0].shape)
-        if not strip.is_empty:
+                strip = strip.difference(part.silhouette)
+        if strip.area > _LEAST_AREA:
             pieces.append(strip)
     return pieces
 
@@ -121,19 +146,42 @@ def _marks(course: Array) -> Array:
     return np.concatenate(marks, axis=1)
 
 
-def _covered(sketch: Sketch, *, part: Part, at: Array, is_straight: bool) -> npt.NDArray[np.bool_]:
-    """Return at which places (3, K) some limb of a part is in front of the band."""
+def _covered(sketch: Sketch, *, part: Part, at: Array, way: _Way) -> npt.NDArray[np.bool_]:
+    """Return at which places (3, K) some limb of a part is in front of the band.
+
+    A straight span counts as before or behind it as most of it is.
+    One that comes from behind the back runs under the nearer arm.
+    """
     behind = np.zeros(at.shape[1], dtype=np.bool_)
     overlapped = np.zeros(at.shape[1], dtype=np.bool_)
     for limb in part.limbs:
         overlaps, hides = _covers(sketch, limb=limb, at=at)
         overlapped |= overlaps
         behind |= hides
-    if is_straight and overlapped.any():
-        # A straight span passes a limb on one side: the side where most of it lies.
-        mostly = behind[overlapped].mean() > 0.5
-        return overlapped if mostly else np.zeros_like(overlapped)
+    near = figure_person.nearer_side(sketch)
+    if way is _Way.FROM_BEHIND and part.name in (f"upper arm {near}", f"forearm {near}"):
+        return overlapped
+    if way is _Way.FROM_BEHIND and part.name == "trunk":
+        return behind | (overlapped & ~_before_the_chest(sketch, at=at))
+    if way is _Way.STRAIGHT and overlapped.any() and behind[overlapped].mean() < 0.5:
+        return np.zeros_like(overlapped)
     return behind
+
+
+def _forward_m(sketch: Sketch, *, at: Array) -> Array:
+    origin = sketch.posture.origins_m["upper_trunk"][:, sketch.frame]
+    ahead = sketch.posture.axes["upper_trunk"][:, 0, sketch.frame]
+    return np.asarray(ahead @ (at - origin[:, None]), dtype=np.float64)
+
+
+def _before_the_chest(sketch: Sketch, *, at: Array) -> npt.NDArray[np.bool_]:
+    limit_m = 0.8 * sketch.body.trunk_radius_m
+    return np.asarray(_forward_m(sketch, at=at) > limit_m, dtype=np.bool_)
+
+
+def _at_the_back(sketch: Sketch, *, at: Array) -> npt.NDArray[np.bool_]:
+    """Return where a band from behind the back is not yet past the trunk's middle."""
+    return np.asarray(_forward_m(sketch, at=at) < 0.0, dtype=np.bool_)
 
 
 def _covers(

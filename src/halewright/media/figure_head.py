@@ -8,6 +8,8 @@ from halewright.media import figure_parts, outline, palette
 from halewright.media.figure_parts import Coat, Part, Sketch
 from halewright.media.outline import Ball
 
+_SIZE = 1.07
+"""A head slightly larger than life reads better from the back of a hall."""
 _BallAt = Callable[[float, float, float, float], Ball]
 """Places a sphere on the head: x, y, z and radius in shares of stature."""
 
@@ -18,53 +20,46 @@ def parts(sketch: Sketch) -> list[Part]:
     depth_m = sketch.depth_m("upper_trunk") + 0.004
 
     def ball(x: float, y: float, z: float, radius: float) -> Ball:
-        return sketch.ball("head", x + 0.006, y, z - 0.022, radius)
+        return sketch.ball("head", _SIZE * x + 0.006, _SIZE * y, _SIZE * z - 0.032, _SIZE * radius)
 
     throat = outline.hull(
         camera,
         sketch.ball("upper_trunk", 0.004, 0.0, 0.100, 0.029),
         ball(0.008, 0.0, 0.045, 0.026),
     )
-    skull = [ball(0.010, 0.0, 0.100, 0.049), ball(0.028, 0.0, 0.060, 0.028)]
+    crown, chin = ball(0.010, 0.0, 0.100, 0.049), ball(0.028, 0.0, 0.060, 0.028)
     jaw = ball(0.014, 0.0, 0.064, 0.037)
-    nose = outline.hull(
-        camera,
-        ball(0.050, 0.0, 0.090, 0.006),
-        ball(0.0605, 0.0, 0.0745, 0.0068),
-        ball(0.048, 0.0, 0.073, 0.008),
+    nose = (
+        ball(0.050, 0, 0.09, 0.006),
+        ball(0.061, 0, 0.0745, 0.007),
+        ball(0.048, 0, 0.073, 0.008),
     )
-    face = outline.fillet(
-        outline.merged([outline.hull(camera, *skull), outline.hull(camera, skull[0], jaw), nose]), 6
-    )
-    coats = [
-        Coat(throat, palette.SKIN_SHADE),
-        Coat(face, palette.SKIN),
-        Coat(outline.shade(face, right=3, down=4), palette.SKIN_SHADE),
-    ]
-    coats += _features(sketch, ball=ball)
+    hulls = [outline.hull(camera, *balls) for balls in ((crown, chin), (crown, jaw), nose)]
+    face = outline.fillet(outline.merged(hulls), 6)
     hair = _hair(sketch, ball=ball)
-    back = outline.hull(camera, ball(-0.058, 0.0, 0.104, 0.022), ball(-0.050, 0.0, 0.100, 0.022))
-    bun = [
-        Coat(back, palette.HAIR),
-        Coat(outline.shade(back, right=3, down=4), palette.HAIR_SHADE),
-    ]
-    whole = outline.merged([face, hair, back])
+    bun = outline.hull(camera, ball(-0.058, 0.0, 0.104, 0.022), ball(-0.050, 0.0, 0.100, 0.022))
+    coats = (
+        *figure_parts.shaded(bun, fill=palette.HAIR, dark=palette.HAIR_SHADE),
+        Coat(throat, palette.SKIN_SHADE),
+        *figure_parts.shaded(face, fill=palette.SKIN, dark=palette.SKIN_SHADE),
+        *figure_parts.shaded(hair, fill=palette.HAIR, dark=palette.HAIR_SHADE),
+        *_ears(sketch, ball=ball),
+        *_features(sketch, ball=ball),
+    )
+    limbs = ((crown, jaw), (crown, chin))
+    rim = figure_parts.halo(outline.merged([face, hair, bun]))
     return [
-        Part(
-            name="head",
-            depth_m=depth_m + 0.02,
-            coats=(
-                *bun,
-                *coats[:3],
-                Coat(hair, palette.HAIR),
-                Coat(outline.shade(hair, right=3, down=4), palette.HAIR_SHADE),
-                *_ears(sketch, ball=ball),
-                *coats[3:],
-            ),
-            limbs=((skull[0], jaw), (skull[0], skull[1])),
-        ),
-        Part(name="head halo", depth_m=depth_m, coats=(figure_parts.halo(whole),)),
+        Part(name="head", depth_m=depth_m + 0.02, coats=coats, limbs=limbs),
+        Part(name="head halo", depth_m=depth_m, coats=(rim,)),
     ]
+
+
+def _face(sketch: Sketch, *, ball: _BallAt, skull: tuple[Ball, Ball, Ball]) -> BaseGeometry:
+    crown, chin, jaw = skull
+    ridge, tip = ball(0.050, 0.0, 0.090, 0.006), ball(0.061, 0.0, 0.0745, 0.007)
+    nose = (ridge, tip, ball(0.048, 0.0, 0.073, 0.008))
+    hulls = [outline.hull(sketch.camera, *balls) for balls in ((crown, chin), (crown, jaw), nose)]
+    return outline.fillet(outline.merged(hulls), 6)
 
 
 def _hair(sketch: Sketch, *, ball: _BallAt) -> BaseGeometry:

@@ -27,6 +27,11 @@ def halo(shape: BaseGeometry) -> Coat:
     return Coat(outline.widen(shape, HALO_PX), palette.GROUND)
 
 
+def shaded(shape: BaseGeometry, *, fill: str, dark: str, px: float = 3.0) -> tuple[Coat, Coat]:
+    """Return a shape in its colour with a crescent of shade this wide at the lower right."""
+    return Coat(shape, fill), Coat(outline.shade(shape, right=px, down=px + 1.0), dark)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     """A piece drawn together; greater `depth_m` is nearer and drawn later.
@@ -38,6 +43,11 @@ class Part:
     depth_m: float
     coats: tuple[Coat, ...]
     limbs: tuple[tuple[Ball, Ball], ...] = field(default=())
+
+    @property
+    def silhouette(self) -> BaseGeometry:
+        """Return all that the part covers."""
+        return outline.merged([coat.shape for coat in self.coats])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -46,26 +46,17 @@ def _trunk(sketch: Sketch) -> list[Part]:
     ribs = [ball(upper, 0.006, y, -0.010, 0.062) for y in (0.044, -0.044)]
     chest = [ball(upper, 0.006, y, 0.052, 0.046) for y in (0.056, -0.056)]
     tips = [ball(upper, -0.002, y, 0.066, 0.034) for y in (0.086, -0.086)]
-    nape = [ball(upper, -0.004, 0.0, 0.098, 0.032)]
+    nape = ball(upper, -0.004, 0.0, 0.098, 0.032)
     layers = [hips, waist, ribs, chest]
-    hulls = [outline.hull(camera, *a, *b) for a, b in itertools.pairwise(layers)] + [
-        outline.hull(camera, *tips, *nape)
-    ]
+    hulls = [outline.hull(camera, *a, *b) for a, b in itertools.pairwise(layers)]
+    hulls.append(outline.hull(camera, *tips, nape))
     shirt = outline.fillet(outline.merged(hulls), 12)
-    seat = outline.hull(
-        camera,
-        *[ball(lower, -0.014, y, -0.006, 0.062) for y in (0.040, -0.040)],
-        *[ball(lower, -0.010, y, 0.026, 0.063) for y in (0.040, -0.040)],
-    )
+    low = [ball(lower, -0.014, y, -0.006, 0.062) for y in (0.040, -0.040)]
+    high = [ball(lower, -0.010, y, 0.026, 0.063) for y in (0.040, -0.040)]
+    seat = outline.hull(camera, *low, *high)
     depth_m = sketch.depth_m(upper)
-    limbs = (
-        *_pairs(*(row[0] for row in layers)),
-        *_pairs(*(row[1] for row in layers)),
-        (chest[0], chest[1]),
-        (ribs[0], ribs[1]),
-        (waist[0], waist[1]),
-        (hips[0], hips[1]),
-    )
+    sides = [*_pairs(*(row[0] for row in layers)), *_pairs(*(row[1] for row in layers))]
+    across = [(row[0], row[1]) for row in layers]
     return [
         Part(
             name="seat",
@@ -80,7 +71,7 @@ def _trunk(sketch: Sketch) -> list[Part]:
                 Coat(shirt, palette.SHIRT),
                 Coat(outline.shade(shirt, right=8, down=5), palette.SHIRT_SHADE),
             ),
-            limbs=limbs,
+            limbs=(*sides, *across),
         ),
     ]
 
@@ -191,111 +182,78 @@ def arm_outline(sketch: Sketch, side: str) -> BaseGeometry:
 
 
 def _shoe(sketch: Sketch, *, side: str, sign: float) -> list[Coat]:
-    camera = sketch.camera
-    foot = f"foot_{side}"
+    camera, foot = sketch.camera, f"foot_{side}"
     # The sole's underside is where the mechanics has it: ankle height and shoe below the joint.
     under = -(sketch.body.ankle_height_m + sketch.body.sole_m) / sketch.body.stature_m
-    heel, tip = -0.030, 0.100
+    heel, tip, low = -0.030, 0.100, under + 0.013
 
     def ball(x: float, y: float, z: float, radius: float) -> Ball:
-        return sketch.ball(foot, x, y, z, radius)
+        return sketch.ball(foot, x, sign * y, z, radius)
 
-    low = under + 0.013
-    upper = outline.fillet(
-        outline.merged(
-            [
-                outline.hull(
-                    camera, ball(heel + 0.010, 0, low + 0.012, 0.0245), ball(0, 0, 0, 0.0255)
-                ),
-                outline.hull(
-                    camera,
-                    ball(heel + 0.010, 0, low + 0.012, 0.0245),
-                    ball(0.070, sign * 0.005, low + 0.008, 0.0205),
-                    ball(0.018, 0, low + 0.026, 0.0245),
-                ),
-                outline.hull(
-                    camera,
-                    ball(0.070, sign * 0.005, low + 0.008, 0.0205),
-                    ball(tip - 0.004, sign * 0.003, low + 0.004, 0.0160),
-                ),
-            ]
-        ),
-        5,
-    )
-    sole = outline.hull(
-        camera,
-        ball(heel, 0.013, under + 0.006, 0.006),
-        ball(heel, -0.013, under + 0.006, 0.006),
-        ball(0.070, 0.021, under + 0.006, 0.006),
-        ball(0.070, -0.021, under + 0.006, 0.006),
-        ball(tip + 0.006, 0.010, under + 0.006, 0.006),
-        ball(tip + 0.006, -0.007, under + 0.006, 0.006),
-    )
+    back = ball(heel + 0.010, 0, low + 0.012, 0.0245)
+    front = ball(0.070, 0.005, low + 0.008, 0.0205)
+    hulls = [
+        outline.hull(camera, back, ball(0, 0, 0, 0.0255)),
+        outline.hull(camera, back, front, ball(0.018, 0, low + 0.026, 0.0245)),
+        outline.hull(camera, front, ball(tip - 0.004, 0.003, low + 0.004, 0.0160)),
+    ]
+    upper = outline.fillet(outline.merged(hulls), 5)
+    rim = [(heel, 0.013), (heel, -0.013), (0.070, 0.021), (0.070, -0.021)]
+    rim += [(tip + 0.006, 0.010), (tip + 0.006, -0.007)]
+    sole = outline.hull(camera, *(ball(x, y, under + 0.006, 0.006) for x, y in rim))
     return [
         figure_parts.halo(outline.merged([upper, sole])),
         Coat(sole, palette.SHOE_SOLE),
-        Coat(upper, palette.SHOE),
-        Coat(outline.shade(upper, right=3, down=4), palette.SHOE_SHADE),
+        *figure_parts.shaded(upper, fill=palette.SHOE, dark=palette.SHOE_SHADE),
     ]
 
 
 def _arm(sketch: Sketch, *, side: str, is_near: bool, shirt: BaseGeometry) -> list[Part]:
-    camera = sketch.camera
-    sign = 1.0 if side == "left" else -1.0
     shapes = _arm_shapes(sketch, side=side)
-    bare, lower, fist, sleeve = shapes.bare, shapes.lower, shapes.fist, shapes.sleeve
-    shoulder, elbow, cuff = shapes.shoulder, shapes.elbow, shapes.cuff
-    skin, skin_dark, cloth, cloth_dark = (
-        (palette.SKIN, palette.SKIN_SHADE, palette.SHIRT, palette.SHIRT_SHADE)
+    skin, dark = (
+        (palette.SKIN, palette.SKIN_SHADE)
         if is_near
-        else (palette.SKIN_FAR, palette.SKIN_FAR_SHADE, palette.SHIRT_FAR, palette.SHIRT_FAR_SHADE)
+        else (palette.SKIN_FAR, palette.SKIN_FAR_SHADE)
     )
     above_m, below_m = _arm_depths(sketch, side=side, is_near=is_near)
     is_before = above_m > sketch.depth_m("upper_trunk")
-    if is_before:
-        yoke = outline.hull(
-            camera, shoulder, sketch.ball("upper_trunk", -0.002, sign * 0.070, 0.070, 0.030)
-        )
-        sleeve = outline.fillet(outline.merged([sleeve, yoke.intersection(shirt)]), 8)
-    whole = outline.fillet(outline.merged([bare, lower]), 5)
-    forearm_and_hand = outline.merged([lower, fist])
+    sleeve = _sleeve(sketch, side=side, shapes=shapes, shirt=shirt) if is_before else shapes.sleeve
+    elbow = outline.fillet(outline.merged([shapes.bare, shapes.lower]), 5)
+    rim = outline.widen(outline.merged([shapes.lower, shapes.fist]), figure_parts.HALO_PX)
+    joined = outline.widen(outline.merged([shapes.bare, sleeve]), 0.5)
+    outer = shapes.bare.difference(sleeve) if is_before else outline.merged([sleeve, shapes.bare])
+    cloth = (
+        figure_parts.shaded(sleeve, fill=palette.SHIRT, dark=palette.SHIRT_SHADE, px=4.0)
+        if is_near
+        else figure_parts.shaded(sleeve, fill=palette.SHIRT_FAR, dark=palette.SHIRT_FAR_SHADE)
+    )
+    upper = (
+        figure_parts.halo(outer),
+        *(_creases(sleeve=sleeve, shirt=shirt) if is_before else ()),
+        Coat(elbow.intersection(outline.widen(shapes.bare, 4)), skin),
+        Coat(outline.shade(shapes.bare, right=3, down=4), dark),
+        *cloth,
+    )
+    lower = (
+        Coat(rim.difference(joined), palette.GROUND),
+        *figure_parts.shaded(shapes.lower, fill=skin, dark=dark),
+    )
+    hand = figure_parts.shaded(shapes.fist, fill=skin, dark=dark, px=2.5)
+    upper_limbs = _pairs(shapes.shoulder, shapes.elbow)
+    lower_limbs = _pairs(shapes.elbow, shapes.cuff)
     return [
-        Part(
-            name=f"upper arm {side}",
-            depth_m=above_m,
-            coats=(
-                figure_parts.halo(
-                    bare.difference(sleeve) if is_before else outline.merged([sleeve, bare])
-                ),
-                *(_creases(sleeve=sleeve, shirt=shirt) if is_before else ()),
-                Coat(whole.intersection(outline.widen(bare, 4)), skin),
-                Coat(outline.shade(bare, right=3, down=4), skin_dark),
-                Coat(sleeve, cloth),
-                Coat(outline.shade(sleeve, right=4, down=5), cloth_dark),
-            ),
-            limbs=_pairs(shoulder, elbow),
-        ),
-        Part(
-            name=f"forearm {side}",
-            depth_m=below_m,
-            coats=(
-                Coat(
-                    outline.widen(forearm_and_hand, figure_parts.HALO_PX).difference(
-                        outline.widen(outline.merged([bare, sleeve]), 0.5)
-                    ),
-                    palette.GROUND,
-                ),
-                Coat(lower, skin),
-                Coat(outline.shade(lower, right=3, down=4), skin_dark),
-            ),
-            limbs=_pairs(elbow, cuff),
-        ),
-        Part(
-            name=f"hand {side}",
-            depth_m=below_m + 0.001,
-            coats=(Coat(fist, skin), Coat(outline.shade(fist, right=3, down=3), skin_dark)),
-        ),
+        Part(name=f"upper arm {side}", depth_m=above_m, coats=upper, limbs=upper_limbs),
+        Part(name=f"forearm {side}", depth_m=below_m, coats=lower, limbs=lower_limbs),
+        Part(name=f"hand {side}", depth_m=below_m + 0.001, coats=hand),
     ]
+
+
+def _sleeve(sketch: Sketch, *, side: str, shapes: _Arm, shirt: BaseGeometry) -> BaseGeometry:
+    """Return a sleeve that grows out of the shirt's shoulder without a seam."""
+    sign = 1.0 if side == "left" else -1.0
+    root = sketch.ball("upper_trunk", -0.002, sign * 0.070, 0.070, 0.030)
+    yoke = outline.hull(sketch.camera, shapes.shoulder, root)
+    return outline.fillet(outline.merged([shapes.sleeve, yoke.intersection(shirt)]), 8)
 
 
 def _creases(*, sleeve: BaseGeometry, shirt: BaseGeometry) -> tuple[Coat, ...]:

@@ -136,10 +136,7 @@ def painted(sketch: Sketch, *, option: Option, ghost: Sketch | None) -> list[tup
     ]
     is_faint = ghost is not None and option.position is not Position.RISING
     faint = _ghost(sketch, ghost=ghost) if ghost is not None and is_faint else []
-    behind = sum(len(part.coats) for part in parts if part.name.startswith("chair"))
-    if option.position is Position.SUPPORTED_STANDING:
-        behind = 0
-    return [*drawn[:behind], *faint, *drawn[behind:]]
+    return [*faint, *drawn]
 
 
 def _ghost(sketch: Sketch, *, ghost: Sketch) -> list[tuple[str, str]]:
@@ -180,7 +177,7 @@ def trace(*, option: Option, posture: Posture, eye: Camera) -> str:
 
 
 def _leading_point(*, option: Option, posture: Posture, eye: Camera) -> str:
-    """Return the point whose way tells the movement: the head in a rise, else hand, knee or foot."""
+    """Return the point whose way tells the movement: hand, knee or foot; the head in a rise."""
     if option.position is Position.RISING:
         return "crown"
 
@@ -207,7 +204,9 @@ def _arrow(line: Array) -> str:
     dots = "L".join(f"{x:.0f} {y:.0f}" for x, y in line.T)
     tip = "L".join(f"{x:.0f} {y:.0f}" for x, y in head)
     return (
-        f'<path d="M{dots}" fill="none" stroke="{palette.INK}" stroke-width="3.4" '
-        f'stroke-linecap="round" stroke-dasharray="0 8.5"/><path d="M{tip}Z" '
-        f'fill="{palette.INK}"/>'
+        f'<g stroke-linecap="round" stroke-linejoin="round"><g fill="none" '
+        f'stroke-dasharray="0 8.5"><path d="M{dots}" stroke="{palette.GROUND}" '
+        f'stroke-width="6.6"/><path d="M{dots}" stroke="{palette.INK}" stroke-width="3.6"/></g>'
+        f'<path d="M{tip}Z" fill="{palette.INK}" stroke="{palette.GROUND}" stroke-width="3" '
+        f'paint-order="stroke"/></g>'
     )

@@ -2,7 +2,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.fakes import sample_options as samples
 
@@ -167,6 +167,7 @@ _ANGLES = st.dictionaries(
 )
 
 
+@settings(deadline=None, max_examples=60)
 @given(angles_rad=_ANGLES, position=st.sampled_from([Position.SEATED, Position.RISING]))
 def test_a_mirrored_pose_is_the_mirror_image(
     angles_rad: dict[str, float], position: Position

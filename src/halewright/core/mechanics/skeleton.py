@@ -139,31 +139,77 @@ def body(
     that the model does not have, ValueError for a stature or mass that is not positive.
     Source: `segment_table`; mass shares are divided by their sum so that the masses add up.
     """
-    if stature_m <= 0.0 or mass_kg <= 0.0:
-        raise ValueError(f"stature {stature_m} m and mass {mass_kg} kg must be positive")
-    given = dict(overrides or {})
-    for name in given:
-        if name not in MEASURES:
-            raise NoSuchMeasure(name)
+    _check_positive(stature_m=stature_m, mass_kg=mass_kg)
+    given = _known(overrides or {})
     table = _rows(sex)
     lengths_m = {
         name: given.get(f"{name}_length_m", ratio * stature_m)
         for name, ratio in table.lengths_ratio.items()
     }
-    # A cylinder of given length and density widens with the root of its mass.
-    girth_ratio = ((mass_kg / stature_m) / (68.0 / 1.62)) ** 0.5
-    half_shoulder_m = given.get("half_shoulder_m", segment_table.HALF_SHOULDER_RATIO * stature_m)
-    half_hip_m = given.get("half_hip_m", segment_table.HALF_HIP_RATIO * stature_m)
-    ankle_height_m = segment_table.ANKLE_HEIGHT_RATIO * stature_m
+    spans_m = _spans_m(stature_m=stature_m, mass_kg=mass_kg)
+    spans_m |= {name: value_m for name, value_m in given.items() if name in spans_m}
+    ankle_m = segment_table.ANKLE_HEIGHT_RATIO * stature_m
     shoulder_m = table.shoulder_ratio * stature_m
-    joints_m = _joints(
-        lengths_m=lengths_m,
-        half_shoulder_m=half_shoulder_m,
-        half_hip_m=half_hip_m,
-        shoulder_m=shoulder_m,
+    return Body(
+        stature_m=stature_m,
+        mass_kg=mass_kg,
+        sex=sex,
+        segments=_segments(
+            table=table,
+            lengths_m=lengths_m,
+            mass_kg=mass_kg,
+            ankle_height_m=ankle_m,
+            joints_m=_joints(
+                lengths_m=lengths_m,
+                half_shoulder_m=spans_m["half_shoulder_m"],
+                half_hip_m=spans_m["half_hip_m"],
+                shoulder_m=shoulder_m,
+            ),
+        ),
+        shoulder_height_m=shoulder_m,
+        grip_m=table.knuckle_ratio * stature_m,
+        ankle_height_m=ankle_m,
+        **spans_m,
     )
+
+
+def _check_positive(*, stature_m: float, mass_kg: float) -> None:
+    if stature_m <= 0.0 or mass_kg <= 0.0:
+        raise ValueError(f"stature {stature_m} m and mass {mass_kg} kg must be positive")
+
+
+def _known(overrides: Mapping[str, float]) -> Mapping[str, float]:
+    for name in overrides:
+        if name not in MEASURES:
+            raise NoSuchMeasure(name)
+    return overrides
+
+
+def _spans_m(*, stature_m: float, mass_kg: float) -> dict[str, float]:
+    """Return widths and radii; a limb of given length widens with the root of its mass."""
+    girth_ratio = ((mass_kg / stature_m) / (68.0 / 1.62)) ** 0.5
+    return {
+        "half_shoulder_m": segment_table.HALF_SHOULDER_RATIO * stature_m,
+        "half_hip_m": segment_table.HALF_HIP_RATIO * stature_m,
+        "sole_m": SHOE_SOLE_M,
+        "thigh_radius_m": THIGH_RADIUS_M * girth_ratio,
+        "shank_radius_m": SHANK_RADIUS_M * girth_ratio,
+        "calf_radius_m": CALF_RADIUS_M * girth_ratio,
+        "trunk_radius_m": TRUNK_RADIUS_M * girth_ratio,
+    }
+
+
+def _segments(
+    *,
+    table: _Rows,
+    lengths_m: Mapping[str, float],
+    mass_kg: float,
+    ankle_height_m: float,
+    joints_m: Mapping[str, Vector],
+) -> tuple[Segment, ...]:
+    """Return all sixteen segments, their masses shared so that they add up."""
     whole = sum(_count(name) * row.mass_share for name, row in table.rows.items())
-    segments = tuple(
+    return tuple(
         _segment(
             name=name,
             row=table.rows[_plain(name)],
@@ -173,22 +219,6 @@ def body(
             ankle_height_m=ankle_height_m,
         )
         for name in SEGMENTS
-    )
-    return Body(
-        stature_m=stature_m,
-        mass_kg=mass_kg,
-        sex=sex,
-        segments=segments,
-        half_shoulder_m=half_shoulder_m,
-        half_hip_m=half_hip_m,
-        shoulder_height_m=shoulder_m,
-        grip_m=table.knuckle_ratio * stature_m,
-        ankle_height_m=ankle_height_m,
-        sole_m=given.get("sole_m", SHOE_SOLE_M),
-        thigh_radius_m=given.get("thigh_radius_m", THIGH_RADIUS_M * girth_ratio),
-        shank_radius_m=given.get("shank_radius_m", SHANK_RADIUS_M * girth_ratio),
-        calf_radius_m=given.get("calf_radius_m", CALF_RADIUS_M * girth_ratio),
-        trunk_radius_m=given.get("trunk_radius_m", TRUNK_RADIUS_M * girth_ratio),
     )
 
 
