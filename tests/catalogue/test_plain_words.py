@@ -53,9 +53,6 @@ WORDS = (
     "Norm",
     "Debrief",
     "Force at twice its slack length",
-).split(
-    "",
-    "",
 )
 """The trade's words, which every screen and sheet uses."""
 
