@@ -2,5 +2,5 @@
 
 from halewright.web.settings import *  # noqa: F403  all of them
 
-HALEWRIGHT_PLANNER = "tests.fakes.planner"
+HALEWRIGHT_PLANNER = "tests.fakes.slow_planner"
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

@@ -19,7 +19,7 @@ SILENCE = timedelta(minutes=3)
 
 
 class Planner(Protocol):
-    """What drafts a plan and checks one; `usecases.plans`, or a fake in tests."""
+    """What drafts a plan and checks one; `usecases.drafting`, or a fake in tests."""
 
     def draft(self, group: Group, *, seed: int, progress: Progress) -> Plan:
         """Return a plan for the group."""

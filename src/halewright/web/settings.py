@@ -144,5 +144,5 @@ LOGGING = {
 }
 
 # What this installation works with; tests name others.
-HALEWRIGHT_PLANNER = "halewright.usecases.plans"
+HALEWRIGHT_PLANNER = "halewright.usecases.drafting"
 HALEWRIGHT_IN_BACKGROUND = True

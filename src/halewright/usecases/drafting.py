@@ -1,0 +1,40 @@
+"""The planner as kept blocks ask for it: a plan or an error in words, progress in words."""
+
+from dataclasses import replace
+
+from halewright.core.errors import HalewrightError
+from halewright.core.people.group import Group
+from halewright.core.planning.plan import Plan, Violation
+from halewright.planner import solving
+from halewright.usecases import plans
+from halewright.usecases.blocks import Progress
+
+SECONDS_S = 90.0
+"""A leader at the kitchen table waits no longer (common practice); work ends it far earlier."""
+
+
+class NoPlanExists(HalewrightError):
+    """There is no plan that is safe for everybody; `ways_out` say what would help."""
+
+    def __init__(self, *, reason: str, ways_out: tuple[str, ...]) -> None:
+        """Say why, and what would help."""
+        self.ways_out = ways_out
+        super().__init__(" ".join((reason, *(f"What would help: {way}" for way in ways_out))))
+
+
+def draft(group: Group, *, seed: int, progress: Progress) -> Plan:
+    """Return a plan for the group; raises NoPlanExists."""
+    answer = plans.draft(
+        group,
+        seed=seed,
+        seconds=SECONDS_S,
+        progress=lambda step: progress(step.words, step.share),
+    )
+    if isinstance(answer, solving.NoPlan):
+        raise NoPlanExists(reason=answer.reason, ways_out=tuple(answer.ways_out))
+    return answer.plan
+
+
+def check(plan: Plan, group: Group) -> tuple[Violation, ...]:
+    """Return every breach of the plan, those that were accepted among them."""
+    return plans.check(replace(plan, accepted=()), group).violations
