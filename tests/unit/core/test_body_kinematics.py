@@ -194,3 +194,18 @@ def test_the_phase_runs_out_holds_and_comes_back() -> None:
     found = angles.phase_at(tempo=tempo, times_s=np.array([0.0, 1.0, 2.0, 2.5, 4.0, 4.999]))
 
     assert found == pytest.approx([0.0, 0.5, 1.0, 1.0, 0.5, 0.0], abs=1e-6)
+
+
+def test_a_standing_person_never_jumps_from_foot_to_foot() -> None:
+    """Stepping the right foot ahead, the left stays put and the hips move without a jump."""
+    option = samples.option(
+        start={},
+        end=samples.one(hip_flexion_right=16, knee_flexion_right=12, hip_flexion_left=-10),
+        position=Position.SUPPORTED_STANDING,
+    )
+    posture = kinematics.posture(body=BODY, option=option, phase_ratios=np.linspace(0, 1, 41))
+
+    standing = posture.point_m("toe_left")
+    assert np.abs(standing - standing[:, :1])[:2].max() < 1e-9
+    steps_m = np.abs(np.diff(posture.origins_m["lower_trunk"], axis=1))
+    assert steps_m.max() < 0.01

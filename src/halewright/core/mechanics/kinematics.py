@@ -21,6 +21,7 @@ from halewright.core.mechanics.skeleton import Body, Vector
 
 _X, _Y, _Z = 0, 1, 2
 _FLOOR_TOLERANCE_M = 1e-3
+_ALIKE_RAD = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,7 +143,7 @@ def posture(*, body: Body, option: Option, phase_ratios: Array | float) -> Postu
     else:
         turned = _flat_soles(body=body, option=option, angles_rad=turned)
     origins_m, axes = chain(body=body, angles_rad=turned)
-    root_m = _root(body=body, option=option, origins_m=origins_m, axes=axes)
+    root_m = _root(body=body, option=option, angles_rad=turned, origins_m=origins_m, axes=axes)
     chair = _chair(body=body, option=option, root_m=root_m)
     if angle_rules.resting_sides(option):
         turned = resting.arms(
@@ -266,7 +267,12 @@ def _flat_soles(*, body: Body, option: Option, angles_rad: dict[str, Array]) -> 
 
 
 def _root(
-    *, body: Body, option: Option, origins_m: Mapping[str, Array], axes: Mapping[str, Array]
+    *,
+    body: Body,
+    option: Option,
+    angles_rad: Mapping[str, Array],
+    origins_m: Mapping[str, Array],
+    axes: Mapping[str, Array],
 ) -> Array:
     """Return where the hips' midpoint is (3, N): on the seat, or where the feet carry it."""
     count = origins_m["lower_trunk"].shape[1]
@@ -280,18 +286,27 @@ def _root(
         origins_m[f"foot_{side}"] + np.einsum("ijn,j->in", axes[f"foot_{side}"], ball_m)
         for side in joints.SIDES
     ]
-    # The lower foot stands; where both are level, both do.
-    left_share = np.where(
-        np.abs(left_m - right_m) < _FLOOR_TOLERANCE_M,
-        0.5,
-        np.where(left_m < right_m, 1.0, 0.0),
-    )
+    left_share = _standing_share(angles_rad)
     moved = left_share * (toes[0] - toes[0][:, :1]) + (1.0 - left_share) * (
         toes[1] - toes[1][:, :1]
     )
     root = np.asarray(-moved, dtype=np.float64)
     root[_Z] = -np.minimum(left_m, right_m)
     return root
+
+
+def _standing_share(angles_rad: Mapping[str, Array]) -> float:
+    """Return the left foot's share of the weight: the leg that moves less is the one stood on.
+
+    It stays the same over the repetition, so that the body never jumps from foot to foot.
+    """
+    left_rad, right_rad = (
+        sum(float(np.ptp(angles_rad[f"{name}_{side}"])) for name in joints.LEG)
+        for side in joints.SIDES
+    )
+    if abs(left_rad - right_rad) < _ALIKE_RAD:
+        return 0.5
+    return 1.0 if left_rad < right_rad else 0.0
 
 
 def _ball_m(body: Body) -> Vector:

@@ -147,9 +147,11 @@ def body(
         for name, ratio in table.lengths_ratio.items()
     }
     spans_m = _spans_m(stature_m=stature_m, mass_kg=mass_kg)
-    spans_m |= {name: value_m for name, value_m in given.items() if name in spans_m}
-    ankle_m = segment_table.ANKLE_HEIGHT_RATIO * stature_m
-    shoulder_m = table.shoulder_ratio * stature_m
+    spans_m = {name: given.get(name, span_m) for name, span_m in spans_m.items()}
+    ankle_m, shoulder_m = (
+        segment_table.ANKLE_HEIGHT_RATIO * stature_m,
+        table.shoulder_ratio * stature_m,
+    )
     return Body(
         stature_m=stature_m,
         mass_kg=mass_kg,
