@@ -2,6 +2,7 @@
 
 from collections import Counter
 from importlib import resources
+from pathlib import Path
 
 import pytest
 
@@ -99,3 +100,17 @@ def test_json_schema_is_up_to_date() -> None:
     kept = resources.files("halewright").joinpath("data", "schema", "movement.json")
 
     assert kept.read_text(encoding="utf-8") == movements.json_schema()
+
+
+def test_the_guides_example_is_sound(tmp_path: Path) -> None:
+    """The file shown in the guide for authors is itself read and keeps every rule."""
+    guide = Path(__file__).parents[2] / "docs" / "adding-a-movement.md"
+    example = guide.read_text(encoding="utf-8").split("```toml\n")[1].split("```")[0]
+    file = tmp_path / "knee-straighten.toml"
+    file.write_text(example, encoding="utf-8")
+
+    outcome = movements.read(file)
+
+    assert isinstance(outcome, movement.Movement)
+    assert checks.check_alone(outcome) == ()
+    assert list(pose_checks.check(outcome)) == []
