@@ -139,35 +139,32 @@ def body(
     that the model does not have, ValueError for a stature or mass that is not positive.
     Source: `segment_table`; mass shares are divided by their sum so that the masses add up.
     """
-    _check_positive(stature_m=stature_m, mass_kg=mass_kg)
-    given = _known(overrides or {})
+    given = _known(overrides or {}, stature_m=stature_m, mass_kg=mass_kg)
     table = _rows(sex)
-    lengths_m = {
-        name: given.get(f"{name}_length_m", ratio * stature_m)
-        for name, ratio in table.lengths_ratio.items()
-    }
+    lengths_m = {name: ratio * stature_m for name, ratio in table.lengths_ratio.items()}
+    lengths_m = {name: given.get(f"{name}_length_m", long_m) for name, long_m in lengths_m.items()}
     spans_m = _spans_m(stature_m=stature_m, mass_kg=mass_kg)
     spans_m = {name: given.get(name, span_m) for name, span_m in spans_m.items()}
-    ankle_m, shoulder_m = (
-        segment_table.ANKLE_HEIGHT_RATIO * stature_m,
-        table.shoulder_ratio * stature_m,
+    ankle_m = segment_table.ANKLE_HEIGHT_RATIO * stature_m
+    shoulder_m = table.shoulder_ratio * stature_m
+    joints_m = _joints(lengths_m=lengths_m, spans_m=spans_m, shoulder_m=shoulder_m)
+    masses_kg = _masses_kg(table=table, mass_kg=mass_kg)
+    segments = tuple(
+        _segment(
+            name=name,
+            row=table.rows[plain],
+            length_m=lengths_m[plain],
+            joint_m=joints_m[name],
+            mass_kg=masses_kg[plain],
+            ankle_height_m=ankle_m,
+        )
+        for name, plain in zip(SEGMENTS, map(_plain, SEGMENTS), strict=True)
     )
     return Body(
         stature_m=stature_m,
         mass_kg=mass_kg,
         sex=sex,
-        segments=_segments(
-            table=table,
-            lengths_m=lengths_m,
-            mass_kg=mass_kg,
-            ankle_height_m=ankle_m,
-            joints_m=_joints(
-                lengths_m=lengths_m,
-                half_shoulder_m=spans_m["half_shoulder_m"],
-                half_hip_m=spans_m["half_hip_m"],
-                shoulder_m=shoulder_m,
-            ),
-        ),
+        segments=segments,
         shoulder_height_m=shoulder_m,
         grip_m=table.knuckle_ratio * stature_m,
         ankle_height_m=ankle_m,
@@ -175,12 +172,12 @@ def body(
     )
 
 
-def _check_positive(*, stature_m: float, mass_kg: float) -> None:
+def _known(
+    overrides: Mapping[str, float], *, stature_m: float, mass_kg: float
+) -> Mapping[str, float]:
+    """Return the overrides once everything told about the person makes sense."""
     if stature_m <= 0.0 or mass_kg <= 0.0:
         raise ValueError(f"stature {stature_m} m and mass {mass_kg} kg must be positive")
-
-
-def _known(overrides: Mapping[str, float]) -> Mapping[str, float]:
     for name in overrides:
         if name not in MEASURES:
             raise NoSuchMeasure(name)
@@ -201,27 +198,10 @@ def _spans_m(*, stature_m: float, mass_kg: float) -> dict[str, float]:
     }
 
 
-def _segments(
-    *,
-    table: _Rows,
-    lengths_m: Mapping[str, float],
-    mass_kg: float,
-    ankle_height_m: float,
-    joints_m: Mapping[str, Vector],
-) -> tuple[Segment, ...]:
-    """Return all sixteen segments, their masses shared so that they add up."""
+def _masses_kg(*, table: _Rows, mass_kg: float) -> dict[str, float]:
+    """Return one segment's mass by plain name, shared so that all sixteen add up."""
     whole = sum(_count(name) * row.mass_share for name, row in table.rows.items())
-    return tuple(
-        _segment(
-            name=name,
-            row=table.rows[_plain(name)],
-            length_m=lengths_m[_plain(name)],
-            joint_m=joints_m[name],
-            mass_kg=table.rows[_plain(name)].mass_share / whole * mass_kg,
-            ankle_height_m=ankle_height_m,
-        )
-        for name in SEGMENTS
-    )
+    return {name: row.mass_share / whole * mass_kg for name, row in table.rows.items()}
 
 
 def _plain(name: str) -> str:
@@ -271,11 +251,7 @@ def _mean_row(rows: tuple[Row, ...]) -> Row:
 
 
 def _joints(
-    *,
-    lengths_m: Mapping[str, float],
-    half_shoulder_m: float,
-    half_hip_m: float,
-    shoulder_m: float,
+    *, lengths_m: Mapping[str, float], spans_m: Mapping[str, float], shoulder_m: float
 ) -> dict[str, Vector]:
     """Place every segment's origin in its parent's axes."""
     below_m = lengths_m["lower_trunk"] + lengths_m["middle_trunk"]
@@ -286,8 +262,12 @@ def _joints(
         "head": (0.0, 0.0, lengths_m["upper_trunk"]),
     }
     for side, sign in (("left", 1.0), ("right", -1.0)):
-        joints_m[f"upper_arm_{side}"] = (0.0, sign * half_shoulder_m, shoulder_m - below_m)
-        joints_m[f"thigh_{side}"] = (0.0, sign * half_hip_m, 0.0)
+        joints_m[f"upper_arm_{side}"] = (
+            0.0,
+            sign * spans_m["half_shoulder_m"],
+            shoulder_m - below_m,
+        )
+        joints_m[f"thigh_{side}"] = (0.0, sign * spans_m["half_hip_m"], 0.0)
         for near, far in (("upper_arm", "forearm"), ("forearm", "hand"), ("thigh", "shank")):
             joints_m[f"{far}_{side}"] = (0.0, 0.0, -lengths_m[near])
         joints_m[f"foot_{side}"] = (0.0, 0.0, -lengths_m["shank"])
