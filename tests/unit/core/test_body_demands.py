@@ -104,3 +104,17 @@ def test_what_angles_cannot_tell_is_taken_from_the_file() -> None:
     assert found.most(Measure.BREATH_HOLD) == 1.0
     assert found.most(Measure.BALANCE) == 3.0
     assert found.most(Measure.STEPS_TO_REMEMBER) == 4.0
+
+
+def test_a_band_tied_at_the_ankle_lies_on_a_limb() -> None:
+    """From the chair's rear leg to the ankle: nothing wraps in the path, yet the skin is loaded."""
+    option = samples.option(
+        start={},
+        end=samples.one(knee_flexion_right=20),
+        paths=(samples.way("chair_rear_leg_right", "ankle_right"),),
+        set_up=words.SetUp.CHAIR,
+    )
+
+    assert demand_rules.of(option=option, power=False).most(Measure.BAND_ON_SKIN) == 1.0
+    row = demand_rules.of(option=samples.ROW, power=False)
+    assert row.most(Measure.BAND_ON_SKIN) == 0.0

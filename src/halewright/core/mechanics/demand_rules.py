@@ -30,6 +30,9 @@ WORK_S = 40.0
 """The work interval in which a round's reps are counted, where none is given: common practice."""
 
 _ROUND_A_LIMB = frozenset({SetUp.ROUND_THIGHS, SetUp.ACROSS_THIGHS, SetUp.UNDER_THIGHS})
+_LIMB_POINTS = frozenset(
+    {"thigh_low", "thigh_mid", "thigh_top", "under_thigh", "knee", "shank", "ankle"}
+)
 _HELD = {
     HandSupport.TWO_HANDS: 1.0,
     HandSupport.ONE_HAND: 2.0,
@@ -138,8 +141,12 @@ def anchored_at_foot(option: Option) -> bool:
 
 def on_a_limb(option: Option) -> bool:
     """Return whether a band lies on or is wound round a limb."""
-    wraps = any(node.kind is NodeKind.WRAP for path in option.paths for node in path.nodes)
-    return wraps or option.set_up in _ROUND_A_LIMB
+    laid = any(
+        node.kind is NodeKind.WRAP or joints.plain(node.at) in _LIMB_POINTS
+        for path in option.paths
+        for node in path.nodes
+    )
+    return laid or option.set_up in _ROUND_A_LIMB
 
 
 def pulls_towards_face(*, posture: Posture, option: Option) -> bool:
