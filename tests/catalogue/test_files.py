@@ -1,5 +1,6 @@
 """Every movement file that is shipped, one by one, and the catalogue that they make together."""
 
+import math
 from collections import Counter
 from importlib import resources
 from pathlib import Path
@@ -7,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from halewright.core.catalogue import checks, movement, words
-from halewright.core.mechanics import pose_checks
+from halewright.core.mechanics import demand_rules, pose_checks
+from halewright.core.people.limits import Measure
 from halewright.files import movements
 
 FOLDER = resources.files("halewright").joinpath("data", "movements")
@@ -114,3 +116,21 @@ def test_the_guides_example_is_sound(tmp_path: Path) -> None:
     assert isinstance(outcome, movement.Movement)
     assert checks.check_alone(outcome) == ()
     assert list(pose_checks.check(outcome)) == []
+
+
+def test_a_hip_that_may_not_pass_a_right_angle_still_works() -> None:
+    """With the hip kept to 90 degrees every main pattern but lifting the knee has two movements."""
+    right_angle_rad = math.pi / 2 + 1e-6
+    left = Counter(
+        item.pattern
+        for item in movements.shipped().values()
+        if item.part is words.Part.MAIN
+        and any(
+            demand_rules.of(option=option, power=item.power).most(Measure.HIP_FLEXION)
+            <= right_angle_rad
+            for option in item.options
+        )
+    )
+
+    short = {pattern for pattern in checks.MAIN_PATTERNS if left[pattern] < 2}
+    assert short == {words.Pattern.HIP_FLEXION}
