@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass, field
 
-from halewright.core.catalogue.movement import COMMON_PRACTICE
-from halewright.core.catalogue.words import Muscle, Pattern
+from halewright.core.catalogue.movement import COMMON_PRACTICE, Movement
+from halewright.core.catalogue.words import Muscle, Pattern, Position, SetUp
 
 NSCA = "NSCA position statement 2019 (Fragala et al., J Strength Cond Res 33:2019-2052)"
 WHO = "WHO guideline 2020 (Bull et al., Br J Sports Med 54:1451-1462)"
@@ -96,6 +96,37 @@ MOST_HALF_SETS_PER_ROUND = 9
 week it spans 2 to 27 sets; NSCA 2019 asks 2-3 sets of 1-2 movements per major group, 2-3 times a
 week (4 to 18), and our lower bound counts helpers too."""
 
+PUSHES = frozenset({Muscle.CHEST, Muscle.TRICEPS})
+PULLS = frozenset({Muscle.UPPER_BACK, Muscle.BICEPS})
+FRONTS = frozenset({Muscle.QUADRICEPS, Muscle.HIP_FLEXORS})
+BACKS = frozenset({Muscle.GLUTEALS, Muscle.HAMSTRINGS})
+BALANCES: tuple[tuple[frozenset[Muscle], frozenset[Muscle]], ...] = (
+    (PUSHES, PULLS),
+    (FRONTS, BACKS),
+)
+"""What should get about as many sets as each other over a phase (common practice). Left and right
+are even by construction: a one-sided movement is always done on both sides."""
+
+GOAL_STATIONS = 2
+"""Stations in each session that should serve each of the group's goals (common practice)."""
+
+VARIETY_STATIONS = 3
+"""Movements to meet in a block, as a multiple of the stations in a session (common practice)."""
+
+LEAST_GENTLE_COUNT = 3
+"""Items of a warm-up or a cool-down, at least (common practice)."""
+
+LEAST_LOADED_SHARE = 0.5
+"""Of a session's stations this share works against a band or body weight: resistance that can be
+raised is what makes a strength session (expert consensus on chair-based exercise, 46 statements,
+BMC Geriatr 14:65; the share is common practice)."""
+
+MOST_SAME_PATTERN_COUNT = 2
+"""Stations of one pattern in a session, at most (common practice)."""
+
+MOST_GRIP_COUNT = 1
+"""Stations for the grip alone, at most: banded stations train it too (common practice)."""
+
 MOST_SAME_PRIME_COUNT = 3
 """Stations with one prime mover in a session, at most (common practice)."""
 
@@ -131,6 +162,14 @@ RULES: tuple[Rule, ...] = (
     Rule(name="week_patterns", sentence="Every full week holds every weekly pattern."),
     Rule(name="neighbours", sentence="Neighbouring stations have different prime movers."),
     Rule(name="repeat", sentence="A movement stands once in a session."),
+    Rule(
+        name="pattern_repeat",
+        sentence="A pattern stands at most twice in a session, grip alone once.",
+    ),
+    Rule(
+        name="loaded",
+        sentence="At least half the stations work against a band or body weight.",
+    ),
     Rule(
         name="corridor",
         sentence="Weekly sets for each muscle group stay inside the corridor.",
@@ -177,16 +216,18 @@ class Weights:
     rest, `balance_points` for each half set between what should be even in a phase,
     `variety_points` for each movement short of the number to be met in the block, `goal_points`
     for each station short of what a goal should get, `fairness_points` for each time that the
-    person who is most often different is so, `last_resort_points` for each last resort.
+    person who is most often different is so, `load_points` for each station in a session that
+    works against neither band nor body weight, `last_resort_points` for each last resort.
     """
 
     cue_points: int = 10
     different_points: int = 2
     changeover_points: int = 1
-    balance_points: int = 4
+    balance_points: int = 2
     variety_points: int = 30
     goal_points: int = 10
     fairness_points: int = 4
+    load_points: int = 12
     last_resort_points: int = 500
 
 
@@ -201,3 +242,16 @@ class Settings:
     least_half_sets: int = LEAST_HALF_SETS_PER_ROUND
     most_half_sets: int = MOST_HALF_SETS_PER_ROUND
     most_same_prime_count: int = MOST_SAME_PRIME_COUNT
+    most_same_pattern_count: int = MOST_SAME_PATTERN_COUNT
+    most_grip_count: int = MOST_GRIP_COUNT
+    least_loaded_share: float = LEAST_LOADED_SHARE
+
+    def most_of(self, pattern: Pattern) -> int:
+        """Return how many stations of a pattern a session may hold."""
+        return self.most_grip_count if pattern is Pattern.GRIP else self.most_same_pattern_count
+
+
+def is_loaded(movement: Movement) -> bool:
+    """Whether a movement's own way works against a band or the body's own weight."""
+    standard = movement.standard
+    return standard.set_up is not SetUp.NONE or standard.position is not Position.SEATED
