@@ -111,15 +111,17 @@ def read(
             keep_unknown=keep_unknown,
         )
     if not most and not problems:
-        names = ", ".join(item.names[0] for item in fields[:4])
-        findings.problems.append(
-            Problem(
-                file=file,
-                read="no row of headings",
-                mend=f"Give the columns headings, for example: {names}.",
-            )
-        )
+        findings.problems.append(_no_headings(file, fields=fields))
     return tuple(found)
+
+
+def _no_headings(file: str, *, fields: Sequence[headings.Field]) -> Problem:
+    names = ", ".join(item.names[0] for item in fields[:4])
+    return Problem(
+        file=file,
+        read="no row of headings",
+        mend=f"Give the columns headings, for example: {names}.",
+    )
 
 
 def _heading_row(
@@ -193,16 +195,7 @@ def _record(
         columns.setdefault(item.field.key, item.column)
         value = _value_at(row, item.place)
         if value in _SHEET_ERRORS:
-            findings.problems.append(
-                Problem(
-                    file=sheet.file,
-                    sheet=sheet.name,
-                    row=row.number,
-                    column=item.column,
-                    read=str(value),
-                    mend="The spreadsheet shows an error here. Type the value itself.",
-                )
-            )
+            findings.problems.append(_sheet_error(sheet, row=row.number, claim=item, value=value))
         elif value is not None:
             cell = Cell(value=value, unit=item.unit, column=item.column)
             cells[item.field.key] = (*cells.get(item.field.key, ()), cell)
@@ -219,6 +212,19 @@ def _record(
             if (value := _value_at(row, place)) is not None
         ),
         findings=findings,
+    )
+
+
+def _sheet_error(
+    sheet: tables.Sheet, *, row: int, claim: headings.Claim, value: tables.Value | None
+) -> Problem:
+    return Problem(
+        file=sheet.file,
+        sheet=sheet.name,
+        row=row,
+        column=claim.column,
+        read=str(value),
+        mend="The spreadsheet shows an error here. Type the value itself.",
     )
 
 

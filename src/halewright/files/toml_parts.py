@@ -25,6 +25,7 @@ class Part:
     problems: list[Problem] = field(default_factory=list)
 
     def note(self, key: str, *, read: object, mend: str) -> None:
+        """Note a problem with one entry of this table."""
         self.problems.append(
             Problem(
                 file=self.file,
@@ -36,6 +37,7 @@ class Part:
         )
 
     def refuse_others(self, known: Sequence[str]) -> None:
+        """Note every entry whose name is not known here."""
         for key in self.values:
             if key not in known:
                 self.note(
@@ -43,6 +45,7 @@ class Part:
                 )
 
     def get(self, key: str, parse: Callable[[Any], T | quantities.Unread], *, blank: T) -> T:
+        """Return the parsed entry, or `blank` where it is absent or not understood (noted)."""
         if key not in self.values:
             return blank
         value = parse(self.values[key])
@@ -54,11 +57,13 @@ class Part:
     def need(
         self, key: str, parse: Callable[[Any], T | quantities.Unread], *, blank: T, mend: str
     ) -> T:
+        """Return the parsed entry; an absent one is noted with `mend`."""
         if key not in self.values:
             self.note(key, read="", mend=mend)
         return self.get(key, parse, blank=blank)
 
     def inner(self, key: str) -> "Part":
+        """Return the table of a name, empty where something else stands there (noted)."""
         value = self.values.get(key, {})
         if not isinstance(value, dict):
             self.note(key, read=value, mend=f"Write a table headed [{key}].")
@@ -66,6 +71,7 @@ class Part:
         return self._within(value, f"{self.path}{key}.")
 
     def listed(self, key: str) -> list["Part"]:
+        """Return the tables of a name, none where something else stands there (noted)."""
         value = self.values.get(key, [])
         if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
             self.note(key, read=value, mend=f"Write each as a table headed [[{self.path}{key}]].")

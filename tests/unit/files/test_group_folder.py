@@ -50,7 +50,7 @@ def test_problems_of_all_files_are_told_at_once(tmp_path: Path) -> None:
         ("screens.csv", "m14,", "m99,"),
         ("decisions.csv", "go ahead", "perhaps"),
         ("bands.csv", "Oak,latex,", "Oak,wood,"),
-        ("bands/Oak.csv", "1,1.2", "1,12"),
+        ("bands/Oak.csv", "1,1.2", "1,4.2"),
     ):
         text = (folder / name).read_text("utf-8-sig")
         assert old in text
