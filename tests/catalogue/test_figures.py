@@ -13,7 +13,7 @@ _SOME = [movement for k, movement in enumerate(_CATALOGUE.values()) if k % 7 == 
 
 @pytest.mark.parametrize("movement", _SOME, ids=[movement.id for movement in _SOME])
 def test_a_shipped_movement_can_be_drawn_and_told(movement: Movement) -> None:
-    """Every seventh movement, each option: a still of at most 40 kB, and words that say its name."""
+    """Every seventh movement, each option: a still of at most 40 kB, and words with its name."""
     for option in movement.options:
         assert len(figure.svg(option).encode()) <= 40_000
         assert figure.describe(movement, option).startswith(movement.name)
