@@ -27,8 +27,10 @@ Wsgi = Callable[[dict[str, Any], Callable[..., Any]], Iterable[bytes]]
 Say = Callable[[str], None]
 
 LOOPBACK = "127.0.0.1"
-THREADS_COUNT = 8
-"""A leader, an assistant, a screen and a few phones ask at once; common practice."""
+THREADS_COUNT = 30
+"""Browsers open connections ahead and leave them silent; each holds a thread for a while."""
+_SILENT_S = 5
+"""How long a silent connection is kept (common practice)."""
 _OPEN = ("/hall/", "/static/")
 _SOMEWHERE = ("10.255.255.255", "172.31.255.255", "192.168.255.255")
 
@@ -183,7 +185,7 @@ def _application(home: Path) -> Wsgi:
 def _listener(*, port: int, host: str, application: Wsgi) -> wsgi.Server:
     server = wsgi.Server((host, port), application, numthreads=THREADS_COUNT)
     server.software = "Halewright"
-    server.timeout = 20
+    server.timeout = _SILENT_S
     server.shutdown_timeout = 2
     return server
 

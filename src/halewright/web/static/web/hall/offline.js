@@ -13,13 +13,13 @@ export async function keepOnDevice({ screen, idle }) {
     return;
   }
   screen.device({ words: SAVING, complete: false });
-  const first = navigator.serviceWorker.controller === null;
-  let moved = false;
+  let controlled = navigator.serviceWorker.controller !== null;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (!first && !moved && idle()) {
-      moved = true;
+    // The first worker of all changes nothing that is shown; a later one brings a newer session.
+    if (controlled && idle()) {
       location.reload();
     }
+    controlled = true;
   });
   try {
     const registration = await navigator.serviceWorker.register("/hall/worker.js", {

@@ -206,10 +206,16 @@ export class Screen {
       return;
     }
     if (!dialog.open) {
-      dialog.showModal();
+      this.#ask(dialog);
     }
     this.#text("stopped-at", minutes(Math.floor(clock.position() / 1000)));
     this.#text("would-be", minutes(Math.floor(clock.wouldBeMs() / 1000)));
+  }
+
+  /** Open a dialog; after it the space bar means pause again, not the button that opened it. */
+  #ask(dialog) {
+    this.#at("toggle").focus({ preventScroll: true });
+    dialog.showModal();
   }
 
   hold() {
@@ -217,7 +223,7 @@ export class Screen {
       this.#at("stop-signs").close();
     }
     if (!this.#at("held").open) {
-      this.#at("held").showModal();
+      this.#ask(this.#at("held"));
     }
   }
 
@@ -230,7 +236,7 @@ export class Screen {
     if (panel.open) {
       panel.close();
     } else {
-      panel.showModal();
+      this.#ask(panel);
     }
   }
 
