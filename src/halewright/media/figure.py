@@ -23,6 +23,7 @@ FRAMES_SCHEMA = "halewright.figure"
 FRAMES_VERSION = 1
 
 _WAY = np.linspace(0.0, 1.0, 9)
+_FINE_WAY = np.linspace(0.0, 1.0, 33)
 
 
 def svg(
@@ -46,7 +47,7 @@ def svg(
     start = Sketch(posture=posture, frame=1, camera=eye) if ghost else None
     sketch = Sketch(posture=posture, frame=0, camera=eye)
     shapes = figure_scene.painted(sketch, option=option, ghost=start)
-    whole = kinematics.posture(body=body, option=option, phase_ratios=_WAY)
+    whole = kinematics.posture(body=body, option=option, phase_ratios=_FINE_WAY)
     way = (
         figure_scene.trace(option=option, posture=whole, eye=eye)
         if ghost and phase_ratio > 0.5

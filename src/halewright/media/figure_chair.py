@@ -33,7 +33,7 @@ def parts(sketch: Sketch, *, position: Position) -> list[Part]:
     else:
         order.sort(key=lambda name: not name.startswith(("post", "rest")))
         order.sort(key=lambda name: not name.startswith("leg rear"))
-    return [
+    found = [
         Part(
             name=f"chair {name}",
             depth_m=level_m + 0.004 * rank,
@@ -41,6 +41,30 @@ def parts(sketch: Sketch, *, position: Position) -> list[Part]:
         )
         for rank, name in enumerate(order)
     ]
+    return found + (_arms(sketch, trunk_m=trunk_m) if chair.has_arms else [])
+
+
+def _arms(sketch: Sketch, *, trunk_m: float) -> list[Part]:
+    """Return the chair's arms: the nearer before the person but under their hand."""
+    chair, camera = sketch.posture.chair, sketch.camera
+    top_m, post_m = chair.seat_height_m + chair.arm_above_seat_m, chair.arm_above_seat_m
+    long_m = chair.front_m + chair.rear_m - 0.02
+    middle_m = chair.x_m + 0.5 * (chair.front_m - chair.rear_m)
+    found = []
+    for side, y in (("left", chair.half_width_m), ("right", -chair.half_width_m)):
+        # Seen from the front quarter, the right arm of the chair is the nearer one.
+        level_m = trunk_m + (0.26 if camera.towards[1] * y > 0.0 else -0.35)
+        rest = (np.array([middle_m, y, top_m - 0.014]), np.array([long_m, 0.05, 0.028]))
+        post = (
+            np.array([chair.x_m + chair.front_m - 0.04, y, top_m - 0.5 * post_m - 0.02]),
+            np.array([chair.leg_m, chair.leg_m, post_m]),
+        )
+        for rank, (name, box) in enumerate((("post", post), ("rest", rest))):
+            coats = _box(camera, *box, 0.0, _WOOD)
+            found.append(
+                Part(name=f"chair arm {name} {side}", depth_m=level_m + 0.01 * rank, coats=coats)
+            )
+    return found
 
 
 def chair_back_is_nearest(camera: Camera) -> bool:

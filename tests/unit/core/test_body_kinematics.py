@@ -1,4 +1,5 @@
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -7,7 +8,7 @@ from hypothesis import strategies as st
 from tests.fakes import sample_options as samples
 
 from halewright.core.catalogue.movement import Tempo
-from halewright.core.catalogue.words import Position
+from halewright.core.catalogue.words import HandSupport, Position
 from halewright.core.mechanics import angles, joints, kinematics
 from halewright.core.mechanics.skeleton import REFERENCE_BODY as BODY
 
@@ -209,3 +210,11 @@ def test_a_standing_person_never_jumps_from_foot_to_foot() -> None:
     assert np.abs(standing - standing[:, :1])[:2].max() < 1e-9
     steps_m = np.abs(np.diff(posture.origins_m["lower_trunk"], axis=1))
     assert steps_m.max() < 0.01
+
+
+def test_a_chair_has_arms_where_the_hands_help_a_rise() -> None:
+    """Rising with two hands' support needs arms to push on; rising without hands does not."""
+    helped = replace(samples.RISE, support=HandSupport.TWO_HANDS)
+
+    assert kinematics.posture(body=BODY, option=helped, phase_ratios=0.0).chair.has_arms
+    assert not kinematics.posture(body=BODY, option=samples.RISE, phase_ratios=0.0).chair.has_arms

@@ -19,6 +19,7 @@ class Chair:
     rear_m: float = 0.17
     """From the origin back to the seat's rear edge and the back."""
     back_above_seat_m: float = 0.44
+    arm_above_seat_m: float = 0.20
     leg_m: float = 0.036
     has_arms: bool = False
 
@@ -34,9 +35,9 @@ HOLDING_REACH_M = 0.36
 """From a standing person's hips to the chair back that they hold: common practice."""
 
 
-def under(*, hip_height_m: float, buttock_m: float) -> Chair:
+def under(*, hip_height_m: float, buttock_m: float, has_arms: bool = False) -> Chair:
     """Return the chair on which the hips rest at this height, soft parts between."""
-    return Chair(x_m=0.0, seat_height_m=hip_height_m - buttock_m)
+    return Chair(x_m=0.0, seat_height_m=hip_height_m - buttock_m, has_arms=has_arms)
 
 
 def in_front() -> Chair:

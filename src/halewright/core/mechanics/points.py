@@ -184,5 +184,5 @@ def _chair(*, chair: Chair, sign: float) -> dict[str, Vector]:
         "chair_leg": (chair.front_m - 0.02, side_m, 0.10),
         "chair_rear_leg": (0.02 - chair.rear_m, side_m, 0.10),
         "chair_back": (-chair.rear_m, side_m, chair.seat_height_m + 0.30),
-        "chair_arm": (0.05, side_m, chair.seat_height_m + 0.20),
+        "chair_arm": (0.05, side_m, chair.seat_height_m + chair.arm_above_seat_m),
     }
