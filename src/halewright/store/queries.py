@@ -12,7 +12,7 @@ from halewright.store import mapping, models
 
 def is_anybody_here() -> bool:
     """Return whether a leader has been made: before that, the first page makes one."""
-    return models.Member.objects.exists()
+    return models.Member.objects.filter(user__is_active=True).exists()
 
 
 def who_is(user: AbstractBaseUser | AnonymousUser) -> models.Member | None:

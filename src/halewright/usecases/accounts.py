@@ -8,7 +8,11 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from halewright.core.errors import HalewrightError
-from halewright.store import models
+from halewright.store import models, queries
+
+
+OUR_GROUPS = "Our groups"
+KEEPER = "halewright itself"
 
 
 class LeaderExists(HalewrightError):
@@ -43,11 +47,32 @@ def sign_in_name(name: str) -> str:
 
 @transaction.atomic
 def create_first_leader(*, organisation: str, new: NewMember) -> models.Member:
-    """Create the organisation and its leader; raises LeaderExists or NotAccepted."""
-    if models.Member.objects.exists():
+    """Create the organisation and its leader; raises LeaderExists or NotAccepted.
+
+    Where the installation was stocked with a demo group before, the leader takes that over.
+    """
+    if queries.is_anybody_here():
         raise LeaderExists
-    home = models.Organisation.objects.create(name=" ".join(organisation.split()) or "Our groups")
+    home = models.Organisation.objects.first() or models.Organisation()
+    home.name = " ".join(organisation.split()) or OUR_GROUPS
+    home.save()
     return add_member(organisation=home, new=new, role=models.Role.LEADER)
+
+
+@transaction.atomic
+def keeper() -> models.Member:
+    """Return the member in whose name the programme itself records; nobody can sign in as it."""
+    home = models.Organisation.objects.first() or models.Organisation.objects.create(
+        name=OUR_GROUPS
+    )
+    user, made = User.objects.get_or_create(username=KEEPER, defaults={"is_active": False})
+    if made:
+        user.set_unusable_password()
+        user.save()
+        return models.Member.objects.create(
+            organisation=home, user=user, name="Halewright", role=models.Role.ASSISTANT
+        )
+    return models.Member.objects.get(user=user)
 
 
 @transaction.atomic

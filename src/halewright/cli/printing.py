@@ -1,0 +1,57 @@
+"""Printing for people (rich) and for programmes (JSON)."""
+
+from collections.abc import Iterable
+from typing import Any
+
+import click
+import msgspec
+from rich.console import Console
+from rich.table import Table
+
+from halewright.core.errors import Problem
+
+OUT = Console(highlight=False)
+ERR = Console(stderr=True, highlight=False)
+
+
+def say(words: str) -> None:
+    """Print a line for a person."""
+    OUT.print(words, markup=False)
+
+
+def say_problem(words: str) -> None:
+    """Print what went wrong on the error stream."""
+    ERR.print(words, markup=False, style="bold")
+
+
+def as_json(value: Any) -> None:
+    """Print a value as JSON on one stream, for other programmes."""
+    click.echo(msgspec.json.format(msgspec.json.encode(value), indent=1).decode())
+
+
+def problem_row(problem: Problem) -> dict[str, object]:
+    """Return a problem as the documented JSON object."""
+    return {
+        "file": problem.file,
+        "sheet": problem.sheet,
+        "row": problem.row,
+        "column": problem.column,
+        "read": problem.read,
+        "mend": problem.mend,
+    }
+
+
+def problems(found: Iterable[Problem]) -> None:
+    """Print problems, a line each, on the error stream."""
+    for problem in found:
+        say_problem(problem.sentence())
+
+
+def table(title: str, headings: Iterable[str], rows: Iterable[Iterable[str]]) -> None:
+    """Print a table for a person."""
+    drawn = Table(title=title, title_justify="left", show_lines=False)
+    for heading in headings:
+        drawn.add_column(heading)
+    for row in rows:
+        drawn.add_row(*row)
+    OUT.print(drawn)

@@ -1,0 +1,76 @@
+"""One session of a plan: its timeline, its run sheet, its hall screen."""
+
+from collections.abc import Mapping
+from functools import cache
+
+from halewright.core.catalogue.movement import Catalogue, MovementId
+from halewright.core.errors import NoSuchSession
+from halewright.core.people.group import Group
+from halewright.core.planning.plan import Plan
+from halewright.core.session import build, hall, runsheet
+from halewright.core.session.durations import Durations
+from halewright.core.session.outline import SessionOutline
+from halewright.core.session.runsheet import RunSheet
+from halewright.core.session.timeline import Timeline
+from halewright.files import movements
+from halewright.media import figure
+
+FRAMES_COUNT = 9
+"""Pictures from the start of a repetition to its far end; the screen plays them there and back."""
+
+
+def outline(plan: Plan, *, week: int, session: int) -> SessionOutline:
+    """Return one session of a plan; raises NoSuchSession outside the block."""
+    for each in plan.sessions:
+        if (each.week, each.number) == (week, session):
+            return each
+    raise NoSuchSession(week=week, session=session, weeks=plan.weeks)
+
+
+def timeline(plan: Plan, *, week: int, session: int) -> Timeline:
+    """Return a session in time, to the millisecond."""
+    return build.timeline(
+        outline=outline(plan, week=week, session=session),
+        catalogue=movements.shipped(),
+        durations=Durations(),
+    )
+
+
+def run_sheet(plan: Plan, group: Group, *, week: int, session: int) -> RunSheet:
+    """Return the leader's copy of the run sheet, with names."""
+    return runsheet.run_sheet(
+        outline=outline(plan, week=week, session=session),
+        timeline=timeline(plan, week=week, session=session),
+        catalogue=movements.shipped(),
+        people=group.people,
+    )
+
+
+def wall_copy(plan: Plan, group: Group, *, week: int, session: int) -> RunSheet:
+    """Return the copy for the wall, which tells of nobody."""
+    return runsheet.without_names(run_sheet(plan, group, week=week, session=session))
+
+
+def hall_document(plan: Plan, *, week: int, session: int) -> hall.HallDocument:
+    """Return everything the hall screen needs; nothing of any person goes into it."""
+    laid_out = timeline(plan, week=week, session=session)
+    used = {event.movement for event in laid_out.events if event.movement}
+    return hall.hall_document(
+        timeline=laid_out,
+        catalogue=movements.shipped(),
+        figures=figures(movements.shipped(), used),
+    )
+
+
+def figures(catalogue: Catalogue, used: set[MovementId]) -> Mapping[MovementId, hall.HallFigure]:
+    """Return the hall screen's pictures of some movements."""
+    return {identifier: _figure(identifier) for identifier in sorted(used & catalogue.keys())}
+
+
+@cache
+def _figure(identifier: MovementId) -> hall.HallFigure:
+    movement = movements.shipped()[identifier]
+    return hall.figure_of(
+        frames=figure.frames(movement.standard, count=FRAMES_COUNT),
+        description=figure.describe(movement, movement.standard),
+    )
