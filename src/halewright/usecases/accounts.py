@@ -10,7 +10,6 @@ from django.db import transaction
 from halewright.core.errors import HalewrightError
 from halewright.store import models, queries
 
-
 OUR_GROUPS = "Our groups"
 KEEPER = "halewright itself"
 

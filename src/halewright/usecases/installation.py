@@ -49,7 +49,7 @@ def stock(*, folder: Path, now: datetime, progress: Callable[[str, float], None]
     """
     # Rows can be spoken to only after `start`.
     from halewright.store import models, queries
-    from halewright.usecases import accounts, drafting, blocks, groups, groups_kept
+    from halewright.usecases import accounts, blocks, drafting, groups, groups_kept
 
     group = groups.load(folder)
     row = models.Group.objects.filter(name=group.name).first()
