@@ -1,5 +1,6 @@
 """Story-sized groups and plans: small enough to read, with one of each thing that matters."""
 
+from dataclasses import replace
 from datetime import date, time, timedelta
 
 from halewright.core.catalogue.movement import MovementId
@@ -139,12 +140,13 @@ def plain_plan(group: Group, *, seed: int = 1) -> Plan:
     sessions = []
     for week in range(1, schedule.weeks + 1):
         for number, meeting in enumerate(schedule.meetings, start=1):
-            shift = (week - 1) * 7 + (number - 1) * 2
+            begins = schedule.starts_on + timedelta(weeks=week - 1)
+            shift = (list(Weekday).index(meeting.day) - begins.weekday()) % 7
             sessions.append(
                 SessionOutline(
                     week=week,
                     number=number,
-                    on=schedule.starts_on + timedelta(days=shift),
+                    on=begins + timedelta(days=shift),
                     starts_at=meeting.starts_at,
                     slot_ms=schedule.slot_minutes * 60_000,
                     purpose=Purpose.HANDLING if (week, number) == (1, 1) else Purpose.STRENGTH,
@@ -165,6 +167,53 @@ def plain_plan(group: Group, *, seed: int = 1) -> Plan:
         objective=7,
         costs=(Cost(name="variety", points=7, words="The same stations come back."),),
     )
+
+
+_TURNS = (OptionKind.STANDARD,) * 4 + (OptionKind.GENTLER,) * 2 + (OptionKind.STRONGER,)
+
+
+def busy_plan(group: Group, *, seed: int = 1) -> Plan:
+    """Return a plan of full sessions in which half the people have a way of their own."""
+    keys = {
+        part: [key for key, each in movements.shipped().items() if each.part is part]
+        for part in Part
+    }
+    plan = plain_plan(group, seed=seed)
+    busy = tuple(
+        replace(
+            session,
+            slot_ms=75 * 60_000,
+            warm_up=_busy_stations(keys[Part.WARM_UP][:6], group),
+            main=_busy_stations(keys[Part.MAIN][10:18], group),
+            cool_down=_busy_stations(keys[Part.COOL_DOWN][:5], group),
+            notices=tuple(
+                Notice(words="Back after two weeks away: begin gently.", person=person.id)
+                for person in group.people[:2]
+            ),
+        )
+        for session in plan.sessions
+    )
+    return replace(plan, sessions=busy)
+
+
+def _busy_stations(keys: list[MovementId], group: Group) -> tuple[Station, ...]:
+    stations = []
+    for place, key in enumerate(keys):
+        kinds = {option.kind for option in movements.shipped()[key].options}
+        uses = []
+        for seat, person in enumerate(group.people):
+            turn = _TURNS[(seat + place) % len(_TURNS)]
+            care = ("Past shoulder height: within what was told.",) * ((seat + place) % 7 == 0)
+            uses.append(
+                Use(
+                    person=person.id,
+                    movement=key,
+                    option=turn if turn in kinds else OptionKind.STANDARD,
+                    with_care=care,
+                )
+            )
+        stations.append(Station(movement=key, uses=tuple(uses)))
+    return tuple(stations)
 
 
 def _stations(keys: list[MovementId], group: Group) -> tuple[Station, ...]:

@@ -2,7 +2,7 @@
 
 import time
 
-from tests.fakes import planner
+from tests import stories
 from tests.fakes.planner import check
 
 from halewright.core.people.group import Group
@@ -15,8 +15,8 @@ PAUSE_S = 0.4
 
 
 def draft(group: Group, *, seed: int, progress: Progress) -> Plan:
-    """Return a plain plan after four steps."""
+    """Return a plan of full sessions after four steps."""
     for step in range(1, 5):
         progress(f"Laying out week {step}", step / 5)
         time.sleep(PAUSE_S)
-    return planner.draft(group, seed=seed, progress=progress)
+    return stories.busy_plan(group, seed=seed)

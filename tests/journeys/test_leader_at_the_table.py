@@ -161,7 +161,7 @@ def test_print_is_fourteen_point_and_more(page: Page) -> None:
              .filter(e => e.checkVisibility())
              .map(e => parseFloat(getComputedStyle(e).fontSize))"""
     )
-    page.emulate_media(media="screen")
+    page.emulate_media(media="null")
 
     assert min(sizes) >= 18.66
 

@@ -12,7 +12,7 @@ def test_it_tells_the_session_in_order_with_names(cast: Cast, plan: models.PlanD
     places = [page.index(part) for part in parts]
     assert places == sorted(places)
     assert "18:30" in page
-    assert "Gentler: Ada." in page
+    assert "<b>Gentler:</b> Ada." in page
 
 
 def test_an_assistant_may_open_it(cast: Cast, plan: models.PlanDocument) -> None:

@@ -1,12 +1,13 @@
 """The block at a glance, its breaches and one session, as templates show them."""
 
 from dataclasses import dataclass
+from datetime import date, timedelta
 from itertools import pairwise
 
 from halewright.core.catalogue.movement import Catalogue, Movement
 from halewright.core.catalogue.words import SetUp
-from halewright.core.people.group import Group
-from halewright.core.people.person import PersonId
+from halewright.core.people.group import Group, Schedule
+from halewright.core.people.person import PersonId, Weekday
 from halewright.core.planning.plan import Acceptance, Plan, Violation
 from halewright.core.session.outline import Purpose, SessionOutline, Station
 from halewright.web import context
@@ -118,7 +119,10 @@ def calendar(plan: Plan, *, group: Group, catalogue: Catalogue, breaches: Breach
     for number in range(1, max(plan.weeks, group.schedule.weeks) + 1):
         sessions = [session for session in plan.sessions if session.week == number]
         cells = tuple(
-            _cell(session, catalogue=catalogue, breaches=open_breaches) for session in sessions
+            _cell(session, catalogue=catalogue, breaches=open_breaches)
+            if isinstance(session, SessionOutline)
+            else _day_off(session, schedule=group.schedule)
+            for session in _by_meeting(sessions, week=number, schedule=group.schedule)
         )
         weeks.append(Week(number=number, note=_week_note(sessions), cells=cells))
     used = {
@@ -202,6 +206,28 @@ def _cell(session: SessionOutline, *, catalogue: Catalogue, breaches: list[Viola
         breaches=context.counted(len(mine), "breach", "breaches") if mine else "",
         notices=context.counted(len(session.notices), "notice") if session.notices else "",
     )
+
+
+def _by_meeting(
+    sessions: list[SessionOutline], *, week: int, schedule: Schedule
+) -> list[SessionOutline | date]:
+    """Return a week's sessions in the order of its meetings, a date where there is none."""
+    begins = schedule.starts_on + timedelta(weeks=week - 1)
+    weekdays = list(Weekday)
+    placed: list[SessionOutline | date] = []
+    left = list(sessions)
+    for meeting in schedule.meetings:
+        on = begins + timedelta(days=(weekdays.index(meeting.day) - begins.weekday()) % 7)
+        held = next((s for s in left if (s.on, s.starts_at) == (on, meeting.starts_at)), None)
+        if held is not None:
+            left.remove(held)
+        placed.append(held or on)
+    return placed + left
+
+
+def _day_off(on: date, *, schedule: Schedule) -> Cell:
+    why = "no session: a date off" if on in schedule.dates_off else "no session"
+    return Cell(day=context.short_day(on), off=why)
 
 
 def _changes(set_ups: list[SetUp], *, rounds: int) -> int:

@@ -145,8 +145,16 @@ def _item(item: Item) -> SheetItem:
         points=" ".join(item.points),
         safety=item.safety,
         ways=tuple(_way(way) for way in item.ways),
-        care=tuple((care.who, care.words) for care in item.care),
+        care=_care(item),
     )
+
+
+def _care(item: Item) -> tuple[tuple[str, str], ...]:
+    """Return who needs care, those with the same reason together."""
+    who: dict[str, list[str]] = {}
+    for care in item.care:
+        who.setdefault(care.words, []).append(care.who)
+    return tuple((", ".join(names), words) for words, names in who.items())
 
 
 def _way(way: Way) -> tuple[str, str, str]:

@@ -11,10 +11,14 @@ from django.db import connection
 ASK = "from halewright.web import settings as s; print(s.{what})"
 
 
+def _plain_environment() -> dict[str, str]:
+    return {name: value for name, value in os.environ.items() if name != "HALEWRIGHT_DATABASE_URL"}
+
+
 def _asked(what: str, tmp_path: Path, **environment: str) -> str:
     ran = subprocess.run(  # noqa: S603  our own interpreter
         [sys.executable, "-c", ASK.format(what=what)],
-        env={**os.environ, "HALEWRIGHT_HOME": str(tmp_path), **environment},
+        env={**_plain_environment(), "HALEWRIGHT_HOME": str(tmp_path), **environment},
         capture_output=True,
         text=True,
         check=False,
