@@ -57,6 +57,15 @@ def test_every_reason_is_told_at_once() -> None:
     assert "entirely numeric" in page
 
 
+def test_only_the_computer_itself_can_begin() -> None:
+    """Somebody in the hall cannot become the leader of a fresh installation, even over TLS."""
+    answer = Client().post("/begin/", SENT, REMOTE_ADDR="192.168.1.20", secure=True)
+
+    assert answer.status_code == 403
+    assert "Begin at the computer itself" in answer.content.decode()
+    assert not models.Member.objects.exists()
+
+
 def test_it_takes_no_other_method() -> None:
     """Any other way of asking is refused."""
     assert Client().delete("/begin/").status_code == 405

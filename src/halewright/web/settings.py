@@ -139,6 +139,8 @@ LOGGING = {
     "root": {"handlers": ["stderr"], "level": "WARNING"},
     "loggers": {
         "django": {"handlers": ["stderr"], "level": "WARNING", "propagate": False},
+        # A refused address may hold somebody's identifier, so only faults are told.
+        "django.request": {"handlers": ["stderr"], "level": "ERROR", "propagate": False},
         "django.db.backends": {"handlers": [], "level": "CRITICAL", "propagate": False},
     },
 }

@@ -10,16 +10,21 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from halewright.store import queries
 from halewright.usecases import accounts
-from halewright.web import doorkeeper
+from halewright.web import doorkeeper, middleware
 
 
 @login_not_required
 @sensitive_post_parameters("password")
 @require_http_methods(["GET", "HEAD", "POST"])
 def first_run(request: HttpRequest) -> HttpResponse:
-    """Make the first leader and sign them in; once there is one, lead to the sign-in page."""
+    """Make the first leader and sign them in; once there is one, lead to the sign-in page.
+
+    Only at the computer itself, so that nobody else in a hall can become the first leader.
+    """
     if queries.is_anybody_here():
         return redirect("sign-in")
+    if not middleware.from_this_machine(request):
+        return render(request, "web/accounts/first_run_here.html", status=403)
     if request.method != "POST":
         return render(request, "web/accounts/first_run.html")
     name = request.POST.get("name", "")
