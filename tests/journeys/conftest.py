@@ -82,6 +82,11 @@ def free_port() -> int:
         return int(probe.getsockname()[1])
 
 
+def chromium_path() -> str | None:
+    """Return where Chromium is on this machine, or None."""
+    return shutil.which("chromium") or shutil.which("chromium-browser")
+
+
 @pytest.fixture
 def served(tmp_path: Path) -> Iterator[Served]:
     """A server of its own for a test that kills it."""
@@ -103,7 +108,7 @@ def sample_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Any]:
     """Chromium, or a skip that says what is missing."""
-    path = shutil.which("chromium") or shutil.which("chromium-browser")
+    path = chromium_path()
     if path is None:
         pytest.skip("No Chromium on this machine: install the package “chromium”.")
     sync_api = pytest.importorskip("playwright.sync_api")

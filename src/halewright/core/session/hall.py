@@ -224,9 +224,9 @@ def _movement(event: Event | None, catalogue: Catalogue) -> Movement | None:
 
 
 def _set_up(event: Event, ahead: Movement | None) -> SetUp | None:
-    if event.set_up is not None or ahead is None:
-        return event.set_up
-    return ahead.standard.set_up
+    if event.set_up is None and ahead and (event.movement or event.kind in _NEXT_FIRST):
+        return ahead.standard.set_up
+    return event.set_up
 
 
 def _plain(*, event: Event, ahead: Movement | None, set_up: SetUp | None, worn: SetUp) -> HallEvent:

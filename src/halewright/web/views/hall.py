@@ -15,6 +15,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from halewright.usecases import hall, serving
+from halewright.web import stop_signs
 
 _STATIC = (
     "web/img/mark.svg",
@@ -39,7 +40,7 @@ _STATIC = (
 @require_safe
 def screen(request: HttpRequest) -> HttpResponse:
     """Show the page; it is the same for every session."""
-    return render(request, "web/hall/screen.html")
+    return _page(request)
 
 
 @login_not_required
@@ -53,7 +54,7 @@ def document(request: HttpRequest) -> HttpResponse:  # noqa: ARG001  Django hand
 @require_safe
 def worker(request: HttpRequest) -> HttpResponse:
     """Send the service worker, which differs as soon as anything that it keeps differs."""
-    page = render(request, "web/hall/screen.html").content
+    page = _page(request).content
     body = _worker_body()
     made = hashlib.sha256()
     for part in (page, hall.shown(settings.HOME), body, *_static_bytes()):
@@ -81,6 +82,15 @@ def authority(request: HttpRequest) -> HttpResponse:  # noqa: ARG001  Django han
     answer = HttpResponse(made.certificate, content_type="application/x-x509-ca-cert")
     answer["Content-Disposition"] = 'attachment; filename="halewright-authority.crt"'
     return answer
+
+
+def _page(request: HttpRequest) -> HttpResponse:
+    words = {
+        "stop_now": stop_signs.STOP_NOW,
+        "sit_and_ask": stop_signs.SIT_AND_ASK,
+        "drill": stop_signs.DRILL,
+    }
+    return render(request, "web/hall/screen.html", words)
 
 
 def _worker_body() -> bytes:

@@ -145,7 +145,7 @@ export class Screen {
     const coming = rest || next === undefined ? last : next;
     this.#text("next-name", coming.title);
     this.#text("next-side", coming.side_words);
-    const moves = coming.set_up !== null && coming.set_up !== event.set_up;
+    const moves = coming.set_up !== null && coming.set_up !== (event.set_up ?? "none");
     this.#band({ id: "next-", moves, of: coming.movement === null ? null : coming });
     const already = event.movement === null; // the large picture shows it
     const movement = already ? null : coming.movement;
