@@ -29,11 +29,15 @@ LOCAL_NETWORKS = (
     "172.16.0.0/12",
     "192.168.0.0/16",
     "169.254.0.0/16",
+    "100.64.0.0/10",
+    "192.0.2.0/24",
     "::1/128",
     "fc00::/7",
     "fe80::/10",
 )
-"""Loopback, private and link-local addresses (RFC 1122, 1918, 3927, 4193, 4291; from memory)."""
+"""Addresses that the world's network never carries: loopback, private, link-local, those that a
+provider shares out, and those for tests (RFC 1122, 1918, 3927, 6598, 5737, 4193, 4291; from
+memory)."""
 _CLOCKS_APART = timedelta(days=1)
 """A device whose clock is a little behind must still accept it."""
 
