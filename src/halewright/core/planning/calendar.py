@@ -10,7 +10,7 @@ from halewright.core.session.outline import Purpose
 EASIER_EVERY_WEEKS = 4
 """Every fourth week is easier (common practice)."""
 
-LEARNING_WEEKS = 3
+LEARNING_WEEKS = 2
 """Weeks in which the dose is below the full one: one set while learning (NSCA 2019: start with 1
 set, work toward 2-3)."""
 

@@ -227,7 +227,7 @@ class Weights:
     variety_points: int = 30
     goal_points: int = 10
     fairness_points: int = 4
-    load_points: int = 12
+    load_points: int = 25
     last_resort_points: int = 500
 
 
