@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from html import escape
 
-from halewright.core.session.runsheet import Item, RunSheet, Section, Way
+from halewright.core.session import runsheet
+from halewright.core.session.runsheet import Item, Remark, RunSheet, Section, Way
 from halewright.media import sheet_text
 
 _STYLE = """
@@ -31,6 +32,8 @@ def page(sheet: RunSheet) -> str:
             f"<p>{escape(sheet_text.facts(sheet))}</p>",
             *_people(sheet),
             *(part for section in sheet.sections for part in _section(section)),
+            *_remarks("Watch", runsheet.cares(sheet)),
+            *_remarks("Why not the group’s way", runsheet.reasons(sheet)),
             "</body></html>\n",
         ]
     )
@@ -43,6 +46,13 @@ def _people(sheet: RunSheet) -> Iterator[str]:
     for notice in sheet.notices:
         who = f"<strong>{escape(notice.who)}:</strong> " if notice.who else ""
         yield f"<p class='notice'>{who}{escape(notice.words)}</p>"
+
+
+def _remarks(title: str, remarks: tuple[Remark, ...]) -> Iterator[str]:
+    if remarks:
+        yield f"<h2>{title}</h2><ul>"
+        yield from (f"<li>{escape(sheet_text.told(remark))}</li>" for remark in remarks)
+        yield "</ul>"
 
 
 def _section(section: Section) -> Iterator[str]:
@@ -71,13 +81,10 @@ def _item(item: Item) -> Iterator[str]:
     yield "<ul>"
     yield from (f"<li>{_way(way)}</li>" for way in item.ways)
     yield "</ul>"
-    for care in item.care:
-        yield f"<p class='care'>Watch <strong>{escape(care.who)}</strong>: {escape(care.words)}</p>"
     yield f"<p class='safety'>{escape(item.safety)}</p></article>"
 
 
 def _way(way: Way) -> str:
     who = f" <strong>{escape(', '.join(way.who))}</strong>:" if way.who else ":"
     what = f"{way.movement}, {way.option.lower()}" if way.movement else way.option
-    why = f" <em>{escape('; '.join(way.why))}</em>" if way.why else ""
-    return f"{escape(what)}{who} {escape(way.how)}{why}"
+    return f"{escape(what)}{who} {escape(way.how)}"

@@ -4,8 +4,9 @@ import textwrap
 from collections.abc import Iterator
 
 from halewright.core.catalogue.words import SetUp
+from halewright.core.session import runsheet
 from halewright.core.session.outline import Purpose
-from halewright.core.session.runsheet import Item, RunSheet, Section, Way
+from halewright.core.session.runsheet import Item, Remark, RunSheet, Section, Way
 
 PURPOSES = {
     Purpose.HANDLING: "First session with bands: handling and anchor drill, no load",
@@ -57,7 +58,20 @@ def text(sheet: RunSheet, *, width: int = 88) -> str:
         lines += textwrap.wrap(f"! {who}{notice.words}", width, subsequent_indent="  ")
     for section in sheet.sections:
         lines += ["", *_section(section, width)]
+    for title, remarks in (
+        ("WATCH", runsheet.cares(sheet)),
+        ("WHY NOT THE GROUP'S WAY", runsheet.reasons(sheet)),
+    ):
+        lines += ["", title] if remarks else []
+        for remark in remarks:
+            lines += textwrap.wrap(told(remark), width, subsequent_indent="  ")
     return "\n".join(lines) + "\n"
+
+
+def told(remark: Remark) -> str:
+    """Return a remark as one line, with the stations it is about."""
+    where = f" (station {', '.join(map(str, remark.stations))})" if remark.stations else ""
+    return f"{remark.who}{where}: {remark.words}"
 
 
 def _section(section: Section, width: int) -> Iterator[str]:
@@ -82,16 +96,13 @@ def _item(item: Item, width: int) -> Iterator[str]:
         yield from _wrapped(f"Band: {item.set_up_how}", width, indent)
     for way in item.ways:
         yield from _wrapped(_way(way), width, indent)
-    for care in item.care:
-        yield from _wrapped(f"Watch {care.who}: {care.words}", width, indent)
     yield from _wrapped(f"Safety: {item.safety}", width, indent)
 
 
 def _way(way: Way) -> str:
     who = f" ({', '.join(way.who)})" if way.who else ""
     what = f"{way.movement}, {way.option.lower()}" if way.movement else way.option
-    why = f" Why: {'; '.join(way.why)}" if way.why else ""
-    return f"{what}{who}: {way.how}{why}".replace(": .", ".")
+    return f"{what}{who}: {way.how}" if way.how else f"{what}{who}"
 
 
 def _wrapped(words: str, width: int, indent: str) -> Iterator[str]:

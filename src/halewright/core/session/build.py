@@ -53,7 +53,8 @@ def timeline(*, outline: SessionOutline, catalogue: Catalogue, durations: Durati
     """Return the session in time.
 
     Time left over goes to the welcome (up to two minutes), then to longer rests, stretches and
-    water; in a test session to the tests. What then remains is for the close. Raises `SlotTooShort`, or `UnknownMovement` for a strange movement.
+    water; in a test session to the tests. What then remains is for the close.
+    Raises `SlotTooShort`, or `UnknownMovement` for a strange movement.
     """
     stretches = layout.layout(outline=outline, catalogue=catalogue, durations=durations)
     events = _placed(_filled(stretches, outline))

@@ -1,5 +1,6 @@
 """The run sheet: what the leader reads, in the order it happens, and a wall copy without names."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, time
 
@@ -72,6 +73,15 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Remark:
+    """One thing about one person, once, with the main stations it is about (none: elsewhere)."""
+
+    who: str
+    words: str
+    stations: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SheetNotice:
     """A notice with the person's name, "" for one that concerns everybody."""
 
@@ -123,6 +133,37 @@ def run_sheet(
             for notice in outline.notices
         ),
         sections=_sections(outline, timeline, catalogue, names),
+    )
+
+
+def reasons(sheet: RunSheet) -> tuple[Remark, ...]:
+    """Return why people do not use the group's way, each reason once for each person."""
+    return _remarks(
+        (who, words, item.number)
+        for section in sheet.sections
+        for item in section.items
+        for way in item.ways
+        for who, words in (why.split(": ", 1) for why in way.why)
+    )
+
+
+def cares(sheet: RunSheet) -> tuple[Remark, ...]:
+    """Return what to keep an eye on, each thing once for each person."""
+    return _remarks(
+        (care.who, care.words, item.number)
+        for section in sheet.sections
+        for item in section.items
+        for care in item.care
+    )
+
+
+def _remarks(told: Iterable[tuple[str, str, int | None]]) -> tuple[Remark, ...]:
+    stations: dict[tuple[str, str], list[int]] = {}
+    for who, words, number in told:
+        stations.setdefault((who, words), []).extend([number] if number else [])
+    return tuple(
+        Remark(who=who, words=words, stations=tuple(sorted(set(numbers))))
+        for (who, words), numbers in sorted(stations.items())
     )
 
 
