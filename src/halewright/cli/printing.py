@@ -16,12 +16,12 @@ ERR = Console(stderr=True, highlight=False)
 
 def say(words: str) -> None:
     """Print a line for a person."""
-    OUT.print(words, markup=False)
+    OUT.print(words, markup=False, soft_wrap=True)
 
 
 def say_problem(words: str) -> None:
     """Print what went wrong on the error stream."""
-    ERR.print(words, markup=False, style="bold")
+    ERR.print(words, markup=False, style="bold", soft_wrap=True)
 
 
 def as_json(value: Any) -> None:
