@@ -16,8 +16,15 @@ def test_it_shows_parts_stations_notices_and_who_does_what(
 
 
 def test_an_assistant_may_open_it(cast: Cast, plan: models.PlanDocument) -> None:
-    """Helping on the day begins here."""
-    assert cast.client(cast.bram).get(f"/plan/{plan.pk}/1/1/").status_code == 200
+    """Helping on the day begins here: who does what, without the reason in anybody's health."""
+    answer = cast.client(cast.bram).get(f"/plan/{plan.pk}/1/1/")
+
+    assert answer.status_code == 200
+    assert "Ada" in answer.content.decode()
+    assert "shoulder</span>" not in answer.content.decode()
+    assert "shoulder</span>" in (
+        cast.client(cast.alma).get(f"/plan/{plan.pk}/1/1/").content.decode()
+    )
 
 
 def test_a_session_outside_the_block_is_not_there(cast: Cast, plan: models.PlanDocument) -> None:

@@ -18,6 +18,10 @@ SILENCE = timedelta(minutes=3)
 """A run that has not been heard of for so long ended with the program that ran it."""
 
 
+PAUSE = timedelta(milliseconds=500)
+"""The least time between two words of progress that are kept."""
+
+
 class Planner(Protocol):
     """What drafts a plan and checks one; `usecases.drafting`, or a fake in tests."""
 
@@ -79,9 +83,16 @@ def carry_out(run_id: int, *, planner: Planner, clock: Callable[[], datetime]) -
     """Make the plan of a run, telling how far it is, and keep it; a failure is told in words."""
     run = models.PlanningRun.objects.select_related("group", "by").get(pk=run_id)
 
+    told: list[datetime] = []
+
     def beat(words: str, done_share: float) -> None:
+        # A solver may better its plan many times a second; the page looks once a second.
+        at = clock()
+        if told and at - told[-1] < PAUSE:
+            return
+        told[:] = [at]
         models.PlanningRun.objects.filter(pk=run_id, state=models.RunState.RUNNING).update(
-            said=words[:300], done_share=min(max(done_share, 0.0), 1.0), beat_at=clock()
+            said=words[:300], done_share=min(max(done_share, 0.0), 1.0), beat_at=at
         )
 
     try:

@@ -79,7 +79,8 @@ class StationLine:
 
     name: str
     set_up: Icon
-    ways: tuple[tuple[str, str], ...]
+    ways: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
+    """Each way that is not the group's own, with who does it and why."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,7 +107,9 @@ class SessionPage:
 
 def icon(set_up: SetUp) -> Icon:
     """Return the picture of a set-up."""
-    name = "no band" if set_up is SetUp.NONE else f"band {context.said(set_up)}"
+    name = {SetUp.NONE: "no band", SetUp.CHAIR: "band on the chair"}.get(
+        set_up, f"band {context.said(set_up)}"
+    )
     return Icon(name=name, file=f"web/set_ups/{set_up.value}.html")
 
 
@@ -299,7 +302,7 @@ def _station_line(
     station: Station, *, names: dict[PersonId, str], catalogue: Catalogue
 ) -> StationLine:
     movement = _movement(station, catalogue=catalogue)
-    ways: dict[str, list[str]] = {}
+    ways: dict[str, list[tuple[str, str]]] = {}
     for use in station.uses:
         if use.movement != station.movement:
             way = f"{catalogue[use.movement].name} instead"
@@ -311,9 +314,9 @@ def _station_line(
             way = context.said(use.option)
         name = names.get(use.person, use.person)
         reason = use.why or "; ".join(use.with_care)
-        ways.setdefault(way, []).append(f"{name} ({reason.rstrip('.')})" if reason else name)
+        ways.setdefault(way, []).append((name, reason))
     return StationLine(
         name=movement.name,
         set_up=icon(movement.standard.set_up),
-        ways=tuple((way, ", ".join(who)) for way, who in ways.items()),
+        ways=tuple((way, tuple(who)) for way, who in ways.items()),
     )
