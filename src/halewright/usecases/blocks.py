@@ -163,7 +163,7 @@ def accept(
     """
     if breach.incurable:
         message = (
-            "This breach cannot be accepted. It is cured by a recorded change to the person "
+            "This breach cannot be accepted. It is mended by a recorded change to the person "
             "or the kit, and by planning again."
         )
         raise BreachNotAccepted(message)

@@ -204,7 +204,7 @@ def band_line(band: Band) -> BandLine:
     """Return a band's line for the list of kit."""
     about = [said(band.material), said(band.shape)]
     if band.material is Material.NOT_KNOWN:
-        about[0] = "material not known, so treated as latex"
+        about[0] = "material not known, so counted as latex"
     if band.length_m is not None:
         about.append(f"{band.length_m:.2f} m long")
     if band.width_m is not None:
