@@ -39,9 +39,10 @@ def _read_by_people(source: str) -> Iterator[str]:
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
     }
     for node in ast.walk(tree):
-        if isinstance(node, ast.Constant) and isinstance(node.value, str):
-            if id(node) not in docstrings and " " in node.value:
-                yield node.value
+        if not isinstance(node, ast.Constant) or id(node) in docstrings:
+            continue
+        if isinstance(node.value, str) and " " in node.value:
+            yield node.value
 
 
 @pytest.mark.parametrize("path", _templates(), ids=lambda path: path.name)
