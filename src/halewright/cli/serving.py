@@ -8,6 +8,7 @@ import click
 from halewright.cli import glance, printing
 from halewright.cli.groups import home
 from halewright.core.planning.plan import Plan
+from halewright.core.session.outline import SessionOutline
 from halewright.media import sheet_text
 from halewright.usecases import demo, sessions
 from halewright.usecases.installation import Stocked
@@ -60,7 +61,15 @@ def run(port: int, no_serve: bool) -> None:
     folder = next(each.folder for each in demo.listing(where / "demo") if each.folder.name == TRIED)
     stocked = _stocked(folder)
     glance.block(stocked.plan, stocked.group)
-    _print_tonight(stocked.plan, stocked)
+    session = _tonight(stocked.plan)
+    sheet = sessions.run_sheet(
+        stocked.plan, stocked.group, week=session.week, session=session.number
+    )
+    printing.say(sheet_text.text(sheet))
+    printing.say("Drawing the figures of that session.")
+    sessions.hall_document(
+        stocked.plan, week=session.week, session=session.number, cache=where / "figures"
+    )
     if not no_serve:
         serving.serve_here(home=where, say=printing.say, port=port)
 
@@ -78,13 +87,14 @@ def _stocked(folder: Path) -> Stocked:
         )
 
 
-def _print_tonight(plan: Plan, stocked: Stocked) -> None:
-    """Print the run sheet of the next session, or of the last one in a block that is over."""
+def _tonight(plan: Plan) -> SessionOutline:
+    """Return the next session, or the last one of a block that is over.
+
+    Before a block has begun it is the second: the first is handling alone, and a person who tries
+    the programme wants to see what a usual evening looks like.
+    """
     today = _now().date()
     coming = [session for session in plan.sessions if session.on >= today]
-    session = coming[0] if coming else plan.sessions[-1]
-    # The first is a handling session; the next shows what a usual evening looks like.
-    if len(coming) > 1 and session is plan.sessions[0]:
-        session = coming[1]
-    sheet = sessions.run_sheet(plan, stocked.group, week=session.week, session=session.number)
-    printing.say(sheet_text.text(sheet))
+    if len(coming) == len(plan.sessions) > 1:
+        return plan.sessions[1]
+    return coming[0] if coming else plan.sessions[-1]

@@ -56,7 +56,9 @@ def emergency(request: HttpRequest, plan_id: int, week: int, number: int) -> Htt
 def show_in_hall(request: HttpRequest, plan_id: int, week: int, number: int) -> HttpResponse:
     """Put the session on the hall screen, and go there."""
     page = _page(request, plan_id=plan_id, week=week, number=number)
-    document = sessions.hall_document(page["value"], week=week, session=number)
+    document = sessions.hall_document(
+        page["value"], week=week, session=number, cache=settings.HOME / "figures"
+    )
     hall.show(document=document, home=settings.HOME)
     return redirect("hall")
 
