@@ -77,6 +77,7 @@ export class Screen {
   #now({ clock, event, next, main, swap }) {
     const left = clock.state === FINISHED ? 0 : Math.ceil(clock.leftMs() / 1000);
     this.#text("time", minutes(left));
+    this.#mark(this.#at("time"), "wide", left >= 600 ? "yes" : "no");
     this.#text("what", swap ? `${event.title} – next` : "");
     this.#text("name", clock.state === FINISHED ? "Well done" : main.title);
     this.#text("side", swap || main.movement !== null ? main.side_words : "");
@@ -145,7 +146,8 @@ export class Screen {
     const coming = rest || next === undefined ? last : next;
     this.#text("next-name", coming.title);
     this.#text("next-side", coming.side_words);
-    const moves = coming.set_up !== null && coming.set_up !== (event.set_up ?? "none");
+    const other = coming.set_up !== null && coming.set_up !== (event.set_up ?? "none");
+    const moves = event.movement === null && event.set_up_changes ? true : other;
     this.#band({ id: "next-", moves, of: coming.movement === null ? null : coming });
     const already = event.movement === null; // the large picture shows it
     const movement = already ? null : coming.movement;
