@@ -129,6 +129,20 @@ def test_a_breach_is_accepted(page: Page) -> None:
     expect(page.get_by_text("Accepted by Alma Reyes")).to_be_visible()
 
 
+def test_a_broken_group_is_told_in_a_table(page: Page, tmp_path: Path) -> None:
+    """What cannot be read is shown with place and remedy, and looks well."""
+    head, people = tmp_path / "group.toml", tmp_path / "people.csv"
+    head.write_text("name = 3", encoding="utf-8")
+    people.write_text("id,name\nx,\nx,Ann\n", encoding="utf-8")
+    page.goto("/")
+
+    page.get_by_label("A zip of the group’s folder").set_input_files([head, people])
+    page.get_by_role("button", name="Bring it in").click()
+
+    expect(page.get_by_text("Nothing was saved.")).to_be_visible()
+    _look_well(page)
+
+
 def test_people_and_one_person_can_be_read(page: Page) -> None:
     """Everybody's page can be read on a phone and at twice the size."""
     page.goto("/group/1/people/")
