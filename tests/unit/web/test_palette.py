@@ -67,3 +67,11 @@ def test_coral_is_only_ever_the_band() -> None:
     uses = re.findall(r"([^{}]*)\{[^{}]*var\(--band(?:-edge)?\)", _css("pages.css"))
 
     assert [use.strip().splitlines()[-1] for use in uses] in ([], [".tag.with-band"])
+
+
+def test_red_is_only_ever_stop() -> None:
+    """No page's style uses red but the emergency page, where the word stop stands in it."""
+    assert "--stop" not in _css("pages.css")
+    assert "--stop" not in _css("run_sheet.css")
+    uses = re.findall(r"([^{}]*)\{[^{}]*var\(--stop\)", _css("paper.css"))
+    assert [use.strip() for use in uses] == [".card.urgent", ".stop-sign"]
