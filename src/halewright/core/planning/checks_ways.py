@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from halewright.core.catalogue.movement import Movement, Option
 from halewright.core.catalogue.words import OptionKind, Part, Pattern, Position, SetUp
-from halewright.core.people.limits import Limit, Strength
+from halewright.core.mechanics.demands import Demands
+from halewright.core.people.limits import BodySide, Limit, Strength
 from halewright.core.planning import rules
 from halewright.core.planning.checks_ground import Ground, Spot, at_session, at_spot
 from halewright.core.planning.plan import Violation
@@ -14,6 +15,9 @@ from halewright.core.session.outline import Purpose
 
 _LEGS_AND_FEET = ("thigh_", "under_thigh_", "knee_", "shank_", "ankle_", "sole_", "toe_", "heel_")
 """How the names of `core.mechanics.points` on the legs and feet begin."""
+
+_LIMBS = ("shoulder_", "elbow_", "hip_", "knee_")
+"""How the names of measures of paired joints begin."""
 
 _ON_LEGS = frozenset(
     {SetUp.UNDER_FEET, SetUp.ACROSS_THIGHS, SetUp.ROUND_THIGHS, SetUp.UNDER_THIGHS}
@@ -124,9 +128,34 @@ def told_limit(ground: Ground) -> Iterator[Violation]:
             for reason in _grave(ground, spot)
             if reason.source != judge.LATEX_SOURCE and not _is_flag(ground, spot, reason)
         ]
-        if grave:
-            words = f"{_done(ground, spot)}, against what a clinician told. {grave[0].words}"
+        said = grave[0].words if grave else _beyond(ground, spot)
+        if said:
+            words = f"{_done(ground, spot)}, against what a clinician told. {said}"
             yield at_spot("told_limit", spot, words)
+
+
+def _beyond(ground: Ground, spot: Spot) -> str:
+    """Say which told limit a way's demands exceed, whatever its verdict says; "" where none."""
+    outcome, use = ground.outcomes.get(spot.use.person), spot.use
+    asked = ground.demands.get((use.movement, use.option)) if use.option is not None else None
+    if outcome is None or asked is None:
+        return ""
+    for limit in outcome.limits:
+        binding = limit.told_by is not None and limit.strength is Strength.AVOID
+        angle = limit.measure.value.endswith("_rad")
+        rounding = judge.ANGLE_ROUNDING_RAD if angle else judge.ROUNDING
+        if binding and _amount(asked, limit) > limit.at_most + rounding:
+            return limit.reason
+    return ""
+
+
+def _amount(asked: Demands, limit: Limit) -> float:
+    """Return what is asked of a limit's side; only a limb's angle has one."""
+    paired = limit.measure.value.endswith("_rad") and limit.measure.value.startswith(_LIMBS)
+    if not paired or limit.side is BodySide.BOTH:
+        return asked.most(limit.measure)
+    side = asked.left if limit.side is BodySide.LEFT else asked.right
+    return side.get(limit.measure, 0.0)
 
 
 def _is_flag(ground: Ground, spot: Spot, reason: Reason) -> bool:
