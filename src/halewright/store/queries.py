@@ -1,6 +1,7 @@
 """Every read that a page needs, named by the page's question."""
 
 from collections.abc import Iterable
+from zoneinfo import ZoneInfo
 
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db.models import Count, Q
@@ -36,6 +37,11 @@ def group_in(organisation: models.Organisation, *, group_id: int) -> models.Grou
         .filter(organisation=organisation, pk=group_id)
         .first()
     )
+
+
+def time_zone(group: models.Group) -> ZoneInfo:
+    """Return where the group's clock stands."""
+    return ZoneInfo(group.document["schedule"]["time_zone"])
 
 
 def plan_in(organisation: models.Organisation, *, plan_id: int) -> models.PlanDocument | None:

@@ -113,7 +113,8 @@ def _group_page(visit: access.Visit) -> dict[str, Any]:
     plan = queries.current_plan(row)
     coming = None
     if plan is not None:
-        coming = context.next_session(queries.read(plan).sessions, today=localdate())
+        today = localdate(timezone=queries.time_zone(row))
+        coming = context.next_session(queries.read(plan).sessions, today=today)
     page = {"visit": visit, "group": row, "plan": plan, "next": coming}
     if visit.leads:
         page["about"] = context.group_page(queries.whole(row))
