@@ -108,6 +108,7 @@ function play({ clock, place, screen }) {
     requestAnimationFrame(draw);
   };
   look();
+  screen.open();
   requestAnimationFrame(draw);
 }
 

@@ -30,7 +30,11 @@ export class Screen {
     this.#nextFigure = new Figure({ box: this.#at("next-figure"), figures: session.figures });
     this.#text("title", session.title);
     this.#theme(this.#lastTheme());
-    root.body.dataset.loaded = "yes";
+  }
+
+  /** Show the session in place of the words that it is being loaded. */
+  open() {
+    this.#root.body.dataset.loaded = "yes";
   }
 
   /** Tie every button with `data-command` to what it does. */
