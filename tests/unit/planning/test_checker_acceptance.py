@@ -26,8 +26,8 @@ def acceptance_of(found: Violation, *, who: str = "Alma", why: str = "Agreed.") 
 
 
 def one_breach(rule: str = "last_resort") -> Violation:
-    """Return a breach in the middle of a block."""
-    return Violation(rule=rule, words="So it is.", week=2, session=1, station=4, person=worlds.ADA)
+    """Return a breach at the very first place of a block."""
+    return Violation(rule=rule, words="So it is.", week=1, session=1, station=1, person=worlds.ADA)
 
 
 def test_an_accepted_breach_is_no_longer_open() -> None:
@@ -45,9 +45,12 @@ def test_an_accepted_breach_is_no_longer_open() -> None:
     [
         {"rule": "option"},
         {"week": 3},
+        {"week": None},
+        {"session": None},
         {"session": 2},
         {"station": None},
         {"person": worlds.EVE},
+        {"person": None},
         {"who": " "},
         {"why": ""},
     ],

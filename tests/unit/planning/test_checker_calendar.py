@@ -70,6 +70,7 @@ def test_a_wrong_number_time_or_slot_is_named() -> None:
     )
 
     assert worlds.places(late) == [("calendar", 2, 1, None, None)]
+    assert "begins at 11:00; the group meets at 10:00" in worlds.check(late)[0].words
     assert worlds.places(long) == [("calendar", 2, 1, None, None)]
     assert worlds.places(misnumbered) == [("calendar", 2, 3, None, None)]
 
@@ -147,17 +148,20 @@ def test_nothing_to_do_and_too_much_are_named_at_their_station() -> None:
 
 
 def test_the_warm_up_and_cool_down_count_as_stations_too() -> None:
-    """Nobody is left without something to do in the warm-up; the words name the part."""
+    """Nobody is left without something to do at either end; the words name the part."""
     made = worlds.world()
-    first, *rest = worlds.session(made, 2, 1).warm_up
-    short = replace(first, uses=first.uses[1:])
+    whole = worlds.session(made, 2, 1)
+    first, last = whole.warm_up[0], whole.cool_down[-1]
+    begin = (replace(first, uses=first.uses[1:]), *whole.warm_up[1:])
+    end = (*whole.cool_down[:-1], replace(last, uses=last.uses[1:]))
 
-    found = worlds.check(worlds.with_session(made, 2, 1, warm_up=(short, *rest)))
+    found = worlds.check(worlds.with_session(made, 2, 1, warm_up=begin, cool_down=end))
 
     assert [(each.rule, each.station, each.person) for each in found] == [
         ("expected", None, worlds.ADA)
     ]
-    assert "warm-up" in found[0].words
+    assert "warm-up: Ada has nothing to do" in found[0].words
+    assert "cool-down: Ada has nothing to do" in found[0].words
 
 
 def test_a_test_week_without_tests_is_named() -> None:

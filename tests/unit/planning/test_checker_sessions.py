@@ -190,6 +190,16 @@ def test_retired_bands_are_never_counted_on() -> None:
     assert all(each.incurable for each in found)
 
 
+def test_retired_bands_that_would_not_do_either_are_a_matter_of_stock() -> None:
+    """Five loops, all retired, would just do for five people; four would not."""
+    just = with_bands(worlds.world(), count=5, retired_on=date(2026, 1, 1))
+    short = with_bands(worlds.world(), count=4, retired_on=date(2026, 1, 1))
+
+    full = [(4, 1), (5, 1), (6, 1)]
+    assert {each.rule for each in worlds.check(just)} == {"retired_band"}
+    assert [(e.week, e.session) for e in worlds.check(short) if e.rule == "stock"] == full
+
+
 def test_a_bag_with_nothing_recorded_is_not_judged() -> None:
     """No band on the list says nothing about the bag."""
     made = worlds.world()
