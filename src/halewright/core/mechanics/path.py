@@ -7,7 +7,7 @@ point names. A loop round two limbs is the open belt round two circles at the ce
 
 import itertools
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -49,10 +49,16 @@ class Span:
     """A stretch of band between two clamps (or a whole loop).
 
     `length_m` is (N,); `course_m` the corners it passes, (3, N) each, for forces and drawing.
+    `owners` and `node_indexes` say for each corner which segment (or the chair) carries it and
+    which node of the path it belongs to; `arcs_m` holds, by the index of the first corner of a
+    step, the length of each step that lies on a cylinder: all other steps are straight.
     """
 
     length_m: Array
     course_m: tuple[Array, ...]
+    owners: tuple[str, ...]
+    node_indexes: tuple[int, ...]
+    arcs_m: Mapping[int, Array] = field(default_factory=dict)
 
 
 def lengths(*, posture: Posture, path: BandPath) -> tuple[Span, ...]:
@@ -98,18 +104,26 @@ def _span(*, posture: Posture, nodes: tuple[PathNode, ...], places: Mapping[str,
                 end_m=fixed[k + 1] if after is None else after.on_m,
             )
     course: list[Array] = []
-    arcs_m = np.zeros(posture.count)
-    for point_m, contact in zip(fixed, contacts, strict=True):
+    indexes: list[int] = []
+    arcs_m: dict[int, Array] = {}
+    for k, (point_m, contact) in enumerate(zip(fixed, contacts, strict=True)):
         if contact is None:
             course.append(point_m)
+            indexes.append(k)
         else:
+            arcs_m[len(course)] = contact.arc_m
             course += [contact.on_m, contact.off_m]
-            chord_m = _distance_m(contact.on_m, contact.off_m)
-            arcs_m = arcs_m + contact.arc_m - chord_m
-    straight_m = sum(
-        (_distance_m(a, b) for a, b in itertools.pairwise(course)), np.zeros(posture.count)
+            indexes += [k, k]
+    steps_m = [
+        arcs_m.get(k, _distance_m(a, b)) for k, (a, b) in enumerate(itertools.pairwise(course))
+    ]
+    return Span(
+        length_m=sum(steps_m, np.zeros(posture.count)),
+        course_m=tuple(course),
+        owners=tuple(places[nodes[k].at].owner for k in indexes),
+        node_indexes=tuple(indexes),
+        arcs_m=arcs_m,
     )
-    return Span(length_m=straight_m + arcs_m, course_m=tuple(course))
 
 
 def _distance_m(a: Array, b: Array) -> Array:
@@ -205,13 +219,24 @@ def _loop(*, posture: Posture, path: BandPath, places: Mapping[str, Place]) -> S
             first_radius_m=wrapped[0].radius_m or 0.0,
             second_radius_m=wrapped[1].radius_m or 0.0,
         )
-        return Span(length_m=length_m, course_m=tuple(centres))
+        return Span(
+            length_m=length_m,
+            course_m=tuple(centres),
+            owners=tuple(place.owner for place in wrapped),
+            node_indexes=(0, 1),
+        )
     corners = [posture.point_m(node.at) for node in path.nodes]
     ring = [*corners, corners[0]]
     length_m = sum(
         (_distance_m(a, b) for a, b in itertools.pairwise(ring)), np.zeros(posture.count)
     )
-    return Span(length_m=length_m, course_m=tuple(ring))
+    at = (*range(len(path.nodes)), 0)
+    return Span(
+        length_m=length_m,
+        course_m=tuple(ring),
+        owners=tuple(places[path.nodes[k].at].owner for k in at),
+        node_indexes=at,
+    )
 
 
 def belt_m(*, distance_m: Array, first_radius_m: float, second_radius_m: float) -> Array:

@@ -91,10 +91,10 @@ class Estimate:
 
 
 def terms(stretch_ratios: Array) -> Array:
-    """Return the three terms of the law at each stretch, (N, 3); zero where slack."""
+    """Return the three terms of the law at each stretch, on a last axis; zero where slack."""
     stretch = np.maximum(stretch_ratios, 1.0)
     first = stretch - stretch**-2
-    return np.stack([first, 1.0 - stretch**-3, (stretch**2 + 2.0 / stretch - 3.0) * first], axis=1)
+    return np.stack([first, 1.0 - stretch**-3, (stretch**2 + 2.0 / stretch - 3.0) * first], axis=-1)
 
 
 def tension_n(curve: Curve, *, stretch_ratios: Array) -> Array:
@@ -105,6 +105,43 @@ def tension_n(curve: Curve, *, stretch_ratios: Array) -> Array:
     greatest = float(np.max(stretch_ratios, initial=1.0))
     if greatest > curve.most_ratio * (1.0 + 1e-9):
         raise BeyondMeasured(stretch_ratio=greatest, most_ratio=curve.most_ratio)
+    found: Array = terms(stretch_ratios) @ _coefficients(curve)
+    return found
+
+
+def told_n(curve: Curve, *, stretch_ratios: Array) -> Array:
+    """Return the tension at each stretch as `tension_n` does, but NaN beyond what was measured."""
+    found: Array = terms(stretch_ratios) @ _coefficients(curve)
+    return np.where(stretch_ratios > curve.most_ratio * (1.0 + 1e-9), np.nan, found)
+
+
+def slope_n(curve: Curve, *, stretch_ratios: Array) -> Array:
+    """Return how many newtons more each further unit of stretch takes; zero where slack."""
+    stretch = np.maximum(stretch_ratios, 1.0)
+    first, first_slope = stretch - stretch**-2, 1.0 + 2.0 * stretch**-3
+    excess, excess_slope = stretch**2 + 2.0 / stretch - 3.0, 2.0 * stretch - 2.0 * stretch**-2
+    slopes = np.stack(
+        [first_slope, 3.0 * stretch**-4, excess_slope * first + excess * first_slope], axis=-1
+    )
+    return np.where(stretch_ratios > 1.0, slopes @ _coefficients(curve), 0.0)
+
+
+def stretches(curve: Curve, *, tensions_n: Array) -> Array:
+    """Return the stretch at each tension, 1 at none; NaN beyond the greatest that was measured.
+
+    From a fine table, then Newton's way twice: the law is smooth and only rises.
+    """
+    grid = np.linspace(1.0, curve.most_ratio, 1_001)
+    found = np.interp(tensions_n, terms(grid) @ _coefficients(curve), grid)
+    for _ in range(2):
+        slope = np.maximum(slope_n(curve, stretch_ratios=found), 1e-9)
+        missing_n = tensions_n - _curve_n(curve, stretch_ratios=found)
+        found = np.where(found > 1.0, np.clip(found + missing_n / slope, 1.0, None), found)
+    found = np.where(tensions_n <= 0.0, 1.0, np.minimum(found, curve.most_ratio))
+    return np.where(tensions_n > curve.most_n * (1.0 + 1e-9), np.nan, found)
+
+
+def _curve_n(curve: Curve, *, stretch_ratios: Array) -> Array:
     found: Array = terms(stretch_ratios) @ _coefficients(curve)
     return found
 

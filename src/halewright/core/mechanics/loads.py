@@ -1,0 +1,381 @@
+"""Newtons for one person, one movement and one band: tension, stretch, joint moments, work.
+
+`of` computes everything; `given` takes a geometry computed before, to ask for many bands. Say how
+the band is held in one of three ways: by grip length, by the tension wanted, or by a share of a
+tension managed before.
+
+Words. The *grip length* is the slack band from one hand's mark to the other's, or from the anchor
+to the mark, pinned and flat-lying parts included and what is wound round the hands left out; a
+band folded double is measured along one strand; a closed loop has its whole way round. *Tension*
+is what a hand or anchor feels from all strands together; for a closed loop it is the band's own,
+and each limb inside feels twice that. Moments are net joint moments, never a muscle's force.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from scipy.optimize import brentq
+
+from halewright.core.catalogue.movement import Option
+from halewright.core.mechanics import geometry as geometries
+from halewright.core.mechanics import rubber, tensions
+from halewright.core.mechanics.angles import Array
+from halewright.core.mechanics.geometry import BandGeometry, Geometry
+from halewright.core.mechanics.rubber import Estimate
+from halewright.core.mechanics.skeleton import Body
+from halewright.core.mechanics.tensions import RunTension
+
+LIMIT_RATIO = 3.0
+"""The greatest stretch, over slack length, where no local rule says otherwise: the lower of the
+two published limits, "200 % longer" (needs research §4.3)."""
+LIGHT_N = 10.0
+"""Below this a band cannot be told from none with any trust, and is shown as "light": our rule."""
+GRIP_SD_M = 0.01
+"""How exactly a hand finds its mark: our rule."""
+_NORMAL_95 = 1.96
+
+
+class Code(StrEnum):
+    """What a leader must know about a load, besides its numbers."""
+
+    SLACK_AT_START = "slack_at_start"
+    OVER_STRETCH = "over_stretch"
+    """Stretched beyond the local limit somewhere in the movement."""
+    BEYOND_MEASURED = "beyond_measured"
+    """Stretched beyond the last reading: the tension there is not known."""
+    INFEASIBLE = "infeasible"
+    """This band cannot give that tension, or so short a grip cannot be taken."""
+    LIGHT = "light"
+    NO_BAND = "no_band"
+    """This way of doing the movement has no band."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShareOf:
+    """A share of a tension that the person managed before."""
+
+    share_ratio: float
+    tension_n: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Peak:
+    """The value farthest from zero, with its sign, and the phase at which it falls."""
+
+    peak_nm: float
+    phase_ratio: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointLoad:
+    """The net joint moments about one axis over the phases: for the band, and for the weight."""
+
+    band_nm: Array
+    weight_nm: Array
+    phase_ratios: Array
+
+    @property
+    def net_nm(self) -> Array:
+        """Return both together."""
+        return self.band_nm + self.weight_nm
+
+    @property
+    def band(self) -> Peak:
+        """Return the peak of the band's part."""
+        return _peak(self.band_nm, phase_ratios=self.phase_ratios)
+
+    @property
+    def weight(self) -> Peak:
+        """Return the peak of the weight's part."""
+        return _peak(self.weight_nm, phase_ratios=self.phase_ratios)
+
+    @property
+    def net(self) -> Peak:
+        """Return the peak of both together."""
+        return _peak(self.net_nm, phase_ratios=self.phase_ratios)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """What a person meets over one repetition, from the start (phase 0) to the far end (1).
+
+    Arrays have a value for each phase; tension is NaN where the band was never measured. Peaks,
+    interval and work are None where the peak is not known. `slack_m` is the slack length of one
+    run; `used_m` the band needed without hand wraps. `joints` are by axis, see `moments.AXES`.
+    """
+
+    strands: int
+    grip_length_m: float
+    slack_m: float
+    used_m: float
+    hands: int
+    closed: bool
+    phase_ratios: Array
+    length_m: Array
+    stretch_ratios: Array
+    tension_n: Array
+    joints: Mapping[str, JointLoad]
+    tension_start_n: float | None
+    tension_peak_n: float | None
+    tension_interval_n: tuple[float, float] | None
+    peak_phase_ratio: float
+    stretch_start_ratio: float
+    stretch_end_ratio: float
+    stretch_most_ratio: float
+    work_j: float | None
+    codes: tuple[Code, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoLoad:
+    """Why there is no load to show; `most_n` is the most this band could give within its limits."""
+
+    code: Code
+    most_n: float | None = None
+
+    @property
+    def codes(self) -> tuple[Code, ...]:
+        """Return the one code, as `Load.codes`."""
+        return (self.code,)
+
+
+def of(
+    *,
+    body: Body,
+    option: Option,
+    law: Estimate,
+    grip_length_m: float | None = None,
+    target_tension_n: float | None = None,
+    target_share_of: ShareOf | None = None,
+    strands: int | None = None,
+    limit_ratio: float = LIMIT_RATIO,
+) -> Load | NoLoad:
+    """Return the load of an option for a body with a band of this law; strands None as authored.
+
+    Give exactly one of grip length, target tension and target share (ValueError otherwise).
+    Raises NoBandWay where the band's way cannot be laid.
+    """
+    return given(
+        geometry=geometries.of(body=body, option=option, strands=strands),
+        law=law,
+        grip_length_m=grip_length_m,
+        target_tension_n=target_tension_n,
+        target_share_of=target_share_of,
+        limit_ratio=limit_ratio,
+    )
+
+
+def given(
+    *,
+    geometry: Geometry,
+    law: Estimate,
+    grip_length_m: float | None = None,
+    target_tension_n: float | None = None,
+    target_share_of: ShareOf | None = None,
+    limit_ratio: float = LIMIT_RATIO,
+) -> Load | NoLoad:
+    """Return the load as `of` does, for a geometry that was computed before."""
+    wanted = (grip_length_m, target_tension_n, target_share_of)
+    if sum(each is not None for each in wanted) != 1:
+        raise ValueError("give one of grip_length_m, target_tension_n and target_share_of")
+    if not geometry.bands:
+        return NoLoad(code=Code.NO_BAND)
+    if target_share_of is not None:
+        target_tension_n = target_share_of.share_ratio * target_share_of.tension_n
+    if target_tension_n is not None:
+        grip_length_m = grip_for_tension_m(geometry=geometry, law=law, tension_n=target_tension_n)
+        if grip_length_m is None:
+            most = most_n(geometry=geometry, law=law, limit_ratio=limit_ratio)
+            return NoLoad(code=Code.INFEASIBLE, most_n=most)
+    if grip_length_m is None or _slacks_m(geometry, grip_length_m=grip_length_m) is None:
+        most = most_n(geometry=geometry, law=law, limit_ratio=limit_ratio)
+        return NoLoad(code=Code.INFEASIBLE, most_n=most)
+    return _load(geometry=geometry, law=law, grip_length_m=grip_length_m, limit_ratio=limit_ratio)
+
+
+def most_n(*, geometry: Geometry, law: Estimate, limit_ratio: float = LIMIT_RATIO) -> float:
+    """Return the greatest peak tension within the measured range and the stretch limit."""
+    reach = min(law.curve.most_ratio, limit_ratio)
+    one_n = float(rubber.tension_n(law.curve, stretch_ratios=np.array([reach]))[0])
+    return one_n * geometry.bands[0].laid.strands
+
+
+def grip_for_tension_m(*, geometry: Geometry, law: Estimate, tension_n: float) -> float | None:
+    """Return the grip length whose peak tension is so much; None where the band cannot give it.
+
+    Tension depends on stretch alone, so a run's slack length is its greatest length over
+    λ(tension): closed form. Where the band rubs over the body the length is found by root search.
+    """
+    band = _tightest_band(geometry)
+    strands = band.laid.strands
+    stretch = rubber.stretch_ratio(law.curve, tension_n=tension_n / strands)
+    if stretch is None or tension_n <= 0.0:
+        return None
+    slack_m = band.longest_m / stretch
+    if any(each.run.friction for each in band.runs):
+
+        def excess_n(length_m: float) -> float:
+            found_n = _peak_n(band=band, law=law, slack_m=length_m)
+            return (law.curve.most_n if found_n is None else found_n) - tension_n / strands
+
+        # Friction only tightens, so the frictionless length is the shortest that can be right.
+        if excess_n(slack_m) > 0.0:
+            slack_m = float(brentq(excess_n, slack_m, band.longest_m, xtol=1e-9))
+    return band.laid.grip_length_m(slack_m)
+
+
+def _peak_n(*, band: BandGeometry, law: Estimate, slack_m: float) -> float | None:
+    peaks = [
+        float(tensions.of(run=each.run, curve=law.curve, slack_m=slack_m).most_n.max())
+        for each in band.runs
+    ]
+    return None if any(np.isnan(peaks)) else max(peaks)
+
+
+def _tightest_band(geometry: Geometry) -> BandGeometry:
+    """Return the band whose longest run, gripped alike, is stretched most."""
+    return max(geometry.bands, key=lambda band: band.longest_m)
+
+
+def _slacks_m(geometry: Geometry, *, grip_length_m: float) -> tuple[float, ...] | None:
+    """Return the slack length of a run of each band; None where the grip is too short."""
+    slacks = tuple(band.laid.slack_m(grip_length_m) for band in geometry.bands)
+    return slacks if min(slacks) > 0.0 else None
+
+
+def _load(*, geometry: Geometry, law: Estimate, grip_length_m: float, limit_ratio: float) -> Load:
+    solved = [
+        [
+            tensions.of(run=run.run, curve=law.curve, slack_m=band.laid.slack_m(grip_length_m))
+            for run in band.runs
+        ]
+        for band in geometry.bands
+    ]
+    place, told = _told(solved)
+    band = geometry.bands[place[0]]
+    laid, run = band.laid, band.runs[place[1]]
+    tension_n = laid.strands * told.most_n
+    known = not bool(np.isnan(tension_n).any())
+    top = int(np.argmax(tension_n)) if known else int(np.argmax(told.stretch_ratios))
+    interval_n = (
+        _interval_n(
+            law=law,
+            told=told,
+            at=top,
+            strands=laid.strands,
+            length_ratio=float(run.length_sd_m[top] / run.length_m[top]),
+            mark_ratio=GRIP_SD_M
+            * max(laid.hands, 1) ** 0.5
+            / len(band.runs)
+            / laid.slack_m(grip_length_m),
+        )
+        if known
+        else None
+    )
+    return Load(
+        strands=laid.strands,
+        grip_length_m=grip_length_m,
+        slack_m=laid.slack_m(grip_length_m),
+        used_m=laid.used_m(grip_length_m),
+        hands=laid.hands,
+        closed=laid.closed,
+        phase_ratios=geometry.phase_ratios,
+        length_m=run.length_m,
+        stretch_ratios=told.stretch_ratios,
+        tension_n=tension_n,
+        joints=_joints(geometry=geometry, solved=solved),
+        tension_start_n=None if np.isnan(tension_n[0]) else float(tension_n[0]),
+        tension_peak_n=float(tension_n[top]) if known else None,
+        tension_interval_n=interval_n,
+        peak_phase_ratio=float(geometry.phase_ratios[top]),
+        stretch_start_ratio=float(told.stretch_ratios[0]),
+        stretch_end_ratio=float(told.stretch_ratios[-1]),
+        stretch_most_ratio=float(told.stretch_ratios.max()),
+        work_j=_work_j(geometry=geometry, solved=solved) if known else None,
+        codes=_codes(told=told, tension_n=tension_n, limit_ratio=limit_ratio),
+    )
+
+
+def _told(solved: list[list[RunTension]]) -> tuple[tuple[int, int], RunTension]:
+    """Return the run that is stretched most, and where it is among bands and runs."""
+    places = [(k, j) for k, runs in enumerate(solved) for j in range(len(runs))]
+    # The first of equals, so that left and right never change places by rounding.
+    best = max(places, key=lambda at: round(float(solved[at[0]][at[1]].stretch_ratios.max()), 9))
+    return best, solved[best[0]][best[1]]
+
+
+def _codes(*, told: RunTension, tension_n: Array, limit_ratio: float) -> tuple[Code, ...]:
+    codes = []
+    if told.stretch_ratios[0] < 1.0:
+        codes.append(Code.SLACK_AT_START)
+    if float(told.stretch_ratios.max()) > limit_ratio * (1.0 + 1e-9):
+        codes.append(Code.OVER_STRETCH)
+    if bool(np.isnan(tension_n).any()):
+        codes.append(Code.BEYOND_MEASURED)
+    elif float(tension_n.max()) < LIGHT_N:
+        codes.append(Code.LIGHT)
+    return tuple(codes)
+
+
+def _interval_n(
+    *,
+    law: Estimate,
+    told: RunTension,
+    at: int,
+    strands: int,
+    length_ratio: float,
+    mark_ratio: float,
+) -> tuple[float, float]:
+    """Return the 95 % interval of the tension at one frame.
+
+    Squares add: the band's own interval, and what pose, stature and the hand's mark do through the
+    slope of the curve. The lower end reaches at least down to the tension without friction.
+    """
+    stretch = np.array([told.stretch_ratios[at]])
+    low_n, high_n = rubber.interval_n(law, stretch_ratios=stretch)
+    middle_n = float(told.most_n[at])
+    slope = float(rubber.slope_n(law.curve, stretch_ratios=stretch)[0])
+    shift_n = _NORMAL_95 * slope * float(stretch[0]) * float(np.hypot(length_ratio, mark_ratio))
+    below_n = float(np.hypot(middle_n - low_n[0], shift_n))
+    above_n = float(np.hypot(high_n[0] - middle_n, shift_n))
+    lowest_n = min(middle_n, float(told.even_n[at])) - below_n
+    return strands * max(lowest_n, 0.0), strands * (middle_n + above_n)
+
+
+def _joints(*, geometry: Geometry, solved: list[list[RunTension]]) -> dict[str, JointLoad]:
+    count = geometry.phase_ratios.size
+    found: dict[str, Array] = {}
+    for band, runs in zip(geometry.bands, solved, strict=True):
+        for run, tension in zip(band.runs, runs, strict=True):
+            for each, region_n in zip(run.moments_nm, tension.regions_n, strict=True):
+                for axis, moment in each.items():
+                    told = band.laid.strands * region_n * moment
+                    found[axis] = found.get(axis, np.zeros(count)) + told
+    return {
+        axis: JointLoad(
+            band_nm=found.get(axis, np.zeros(count)),
+            weight_nm=weight,
+            phase_ratios=geometry.phase_ratios,
+        )
+        for axis, weight in geometry.weight_nm.items()
+    }
+
+
+def _work_j(*, geometry: Geometry, solved: list[list[RunTension]]) -> float:
+    """Return ∫ T dL from the start to the far end, over all runs and strands."""
+    total_j = 0.0
+    for band, runs in zip(geometry.bands, solved, strict=True):
+        for run, tension in zip(band.runs, runs, strict=True):
+            for region, region_n in zip(run.run.regions, tension.regions_n, strict=True):
+                mean_n = 0.5 * (region_n[1:] + region_n[:-1])
+                total_j += band.laid.strands * float((mean_n * np.diff(region.length_m)).sum())
+    return total_j
+
+
+def _peak(values: Array, *, phase_ratios: Array) -> Peak:
+    if np.isnan(values).all():
+        return Peak(peak_nm=float("nan"), phase_ratio=float("nan"))
+    at = int(np.nanargmax(np.abs(values)))
+    return Peak(peak_nm=float(values[at]), phase_ratio=float(phase_ratios[at]))
