@@ -65,8 +65,8 @@ def test_two_missing_patterns_are_one_breach_with_both_sentences() -> None:
     """One acceptance would cover both, so they are told together."""
     made = worlds.world()
     changed = [
-        replace(made.catalogue[MovementId(name)], pattern=Pattern.GRIP)
-        for name in ("push-1", "pull-1")
+        replace(made.catalogue[MovementId(name)], pattern=pattern)
+        for name, pattern in (("push-1", Pattern.BALANCE), ("pull-1", Pattern.GRIP))
     ]
 
     found = worlds.check(worlds.with_catalogue(made, *changed))
@@ -137,6 +137,23 @@ def test_a_pattern_three_times_in_a_session_is_named() -> None:
     assert [(e.week, e.session) for e in three if e.rule == "pattern_repeat"] == [
         (week, 1) for week in (1, 2, 3, 4, 5, 6)
     ]
+
+
+def test_two_stations_of_grip_are_too_many() -> None:
+    """Hands rest between: one station of grip is kept, two are not."""
+    made = worlds.world()
+    changed = [
+        replace(made.catalogue[MovementId(name)], pattern=Pattern.GRIP)
+        for name in ("raise-2", "curl-2", "hip-2")
+    ]
+
+    one = worlds.check(worlds.with_catalogue(made, *changed[:2]))
+    two = worlds.check(worlds.with_catalogue(made, *changed))
+
+    assert "pattern_repeat" not in {each.rule for each in one}
+    assert {(e.rule, e.session) for e in two if e.rule == "pattern_repeat"} == {
+        ("pattern_repeat", 2)
+    }
 
 
 def test_less_than_half_the_stations_loaded_is_named() -> None:

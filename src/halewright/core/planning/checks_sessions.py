@@ -104,11 +104,10 @@ def repeat(ground: Ground) -> Iterator[Violation]:
 
 def pattern_repeat(ground: Ground) -> Iterator[Violation]:
     """A pattern stands at most so often in a session."""
-    most = ground.settings.most_same_pattern_count
     for sitting in ground.sittings:
         counted = Counter(each.pattern for each in ground.main(sitting) if each is not None)
         for pattern, count in counted.items():
-            if count > most:
+            if count > ground.settings.most_of(pattern):
                 name = pattern.value.replace("_", " ")
                 words = f"{sitting.words} has {count} stations of the pattern “{name}”."
                 yield at_session("pattern_repeat", sitting, words)
