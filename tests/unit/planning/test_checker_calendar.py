@@ -128,6 +128,25 @@ def test_somebody_away_is_not_expected() -> None:
     assert found == [("expected", 2, 1, None, worlds.ADA)]
 
 
+def test_somebody_listed_twice_is_named() -> None:
+    """Each name stands once on the list."""
+    made = worlds.world()
+    names = worlds.session(made, 2, 1).expected
+
+    found = worlds.places(worlds.with_session(made, 2, 1, expected=(*names, worlds.EVE)))
+
+    assert found == [("expected", 2, 1, None, worlds.EVE)]
+
+
+def test_a_date_off_is_nobodys_own_absence() -> None:
+    """With 15 December off as well, Eve comes after 14 days; her two days away were long before."""
+    off = (date(2026, 12, 15), date(2026, 12, 25))
+    made = worlds.with_schedule(worlds.world(), dates_off=off)
+    made = worlds.with_person(made, worlds.EVE, away=((date(2026, 12, 2), date(2026, 12, 3)),))
+
+    assert "catch_up" not in {each.rule for each in worlds.check(made)}
+
+
 def test_nothing_to_do_and_too_much_are_named_at_their_station() -> None:
     """At every station everybody has one thing to do, and nobody else has any."""
     made = worlds.world()
@@ -188,6 +207,8 @@ def test_whoever_joins_or_comes_back_is_named_to_the_leader() -> None:
 
     assert worlds.places(joins) == [("catch_up", 2, 2, None, worlds.BEN)]
     assert worlds.places(returns) == [("catch_up", 3, 2, None, worlds.CAT)]
+    assert "Ben joins" in worlds.check(joins)[0].words
+    assert "Cat comes back" in worlds.check(returns)[0].words
 
 
 def test_an_absence_of_a_week_is_no_coming_back() -> None:

@@ -10,6 +10,8 @@ from halewright.core.catalogue.movement import MovementId
 from halewright.core.catalogue.words import Muscle, Pattern
 from halewright.core.people.kit import Material, Shape
 from halewright.core.planning.rules import Settings
+from halewright.core.session import layout
+from halewright.core.session.durations import Durations
 from halewright.core.session.outline import Station
 
 MAIN_SESSIONS = len(worlds.TABLE)
@@ -46,6 +48,19 @@ def test_a_session_longer_than_its_slot_is_named() -> None:
     assert {(5, 1), (5, 2)} <= {(each.week, each.session) for each in found}
     # 20 minutes less 3 % for slack.
     assert "19.4 of the slot" in found[-1].words
+
+
+def test_a_session_that_just_fits_is_kept() -> None:
+    """Slack to the very millisecond is enough; a millisecond less in the slot is not."""
+    made = worlds.world()
+    long = worlds.session(made, 5, 1)
+    slot_ms = 60 * worlds.MINUTE_MS
+    needs_ms = layout.session_ms(outline=long, catalogue=made.catalogue, durations=made.durations)
+    just = replace(made, durations=Durations(slack_share=(slot_ms - needs_ms) / slot_ms))
+    short = replace(made, durations=Durations(slack_share=(slot_ms - needs_ms + 1) / slot_ms))
+
+    assert worlds.places(just) == []
+    assert ("slot", 5, 1, None, None) in worlds.places(short)
 
 
 def test_a_session_without_a_pattern_is_named_with_what_it_lacks() -> None:

@@ -248,6 +248,20 @@ def test_sitting_out_and_another_movement_are_last_resorts() -> None:
     assert not worlds.check(out)[0].incurable
 
 
+def test_only_seated_mobility_and_only_for_an_open_flag_is_no_last_resort() -> None:
+    """Ada may not move along with a warm-up item unaccepted, nor Dot with a band elsewhere."""
+    made = worlds.world()
+    item, kind = MovementId("warm-1"), OptionKind.STANDARD
+    ada = worlds.with_use(made, 2, 1, 4, worlds.ADA, movement=item, option=kind)
+    banded = worlds.with_use(made, 2, 1, 4, worlds.DOT, movement=MovementId("push-2"), option=kind)
+
+    assert worlds.places(ada) == [("last_resort", 2, 1, 4, worlds.ADA)]
+    assert worlds.places(banded) == [
+        ("ask_first", 2, 1, 4, worlds.DOT),
+        ("last_resort", 2, 1, 4, worlds.DOT),
+    ]
+
+
 def test_another_seated_movement_is_no_last_resort_for_an_open_flag() -> None:
     """Dot may move along with a warm-up item instead."""
     still = worlds.with_use(
@@ -283,6 +297,13 @@ def test_the_first_session_has_no_load() -> None:
     assert worlds.places(block) == [("handling", 1, 1, 2, worlds.EVE)]
     assert worlds.places(joiner) == [("handling", 2, 2, 2, worlds.BEN)]
     assert worlds.places(known) == []
+
+
+def test_an_open_flag_is_not_told_again_as_handling() -> None:
+    """Dot with a band in the first session breaks the graver rule, and that is told."""
+    made = worlds.with_use(worlds.world(), 1, 1, 2, worlds.DOT, option=OptionKind.STANDARD)
+
+    assert worlds.places(made) == [("ask_first", 1, 1, 2, worlds.DOT)]
 
 
 @pytest.mark.parametrize(

@@ -56,6 +56,15 @@ def test_too_many_weekly_sets_are_named() -> None:
     assert "at most 1 are wanted" in found[0].words
 
 
+def test_three_half_sets_a_round_are_exactly_not_too_many() -> None:
+    """Eve's Tuesdays give the shoulders most: two half sets for raising, one for pushing."""
+    enough = replace(worlds.world(), settings=Settings(most_half_sets=3))
+    fewer = replace(worlds.world(), settings=Settings(most_half_sets=2))
+
+    assert worlds.places(enough) == []
+    assert {each.person for each in worlds.check(fewer)} >= {worlds.EVE}
+
+
 def test_a_person_is_counted_by_what_they_really_do() -> None:
     """Ada sits out the chest on Tuesday and Friday of week 2: her sets are short, not the group's.
 
