@@ -2,28 +2,36 @@
 
 import itertools
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 
 from ortools.sat.python import cp_model
 
 from halewright.core.catalogue.movement import Movement, MovementId
-from halewright.core.catalogue.words import Muscle, Pattern
+from halewright.core.catalogue.words import Muscle, Pattern, SetUp
+from halewright.core.people.person import PersonId
 from halewright.core.planning import problem as problems
 from halewright.core.planning import rules, score
-from halewright.core.planning.problem import REST_MS, Cell, Problem
+from halewright.core.planning.calendar import Meet
+from halewright.core.planning.problem import Cell, Problem
 from halewright.core.session import durations as lengths
 from halewright.core.session.durations import State
-from halewright.core.session.outline import Purpose
-from halewright.core.units import MINUTE_MS, SECOND_MS
-from halewright.planner import tour
+from halewright.core.units import SECOND_MS
+from halewright.planner import objective, order, room, tour
+from halewright.planner.objective import Chosen
+from halewright.planner.order import Kind, Kinds
 
-Chosen = Mapping[tuple[int, MovementId], cp_model.IntVar]
+Forbidden = Sequence[tuple[int, Kinds]]
+"""Cells, by index, and kinds of stations that no order can hold together there."""
+
+_MOST_CHANGEOVER_S = 1_000_000
+"""Above what a cell's sessions can spend: four weeks of slots are 10,000 s or so."""
 
 
 @dataclass(slots=True, kw_only=True)
 class Model:
-    """A CP-SAT model with what is needed to read its answer.
+    """A CP-SAT model with what is needed to read its answer and to tell it what it missed.
 
     `groups` holds a literal for each group of rules when the model was built to explain why there
     is no plan; it is empty otherwise, and the rules then simply hold.
@@ -31,9 +39,11 @@ class Model:
 
     cp: cp_model.CpModel
     chosen: Chosen
-    changeover: dict[int, cp_model.IntVar]
+    changeover: Mapping[int, cp_model.IntVar]
     groups: dict[str, cp_model.IntVar] = field(default_factory=dict)
     explaining: bool = False
+    _alike: Mapping[int, Mapping[Kind, tuple[MovementId, ...]]]
+    _counted: dict[tuple[int, Kind, int], cp_model.IntVar] = field(default_factory=dict)
 
     def rule(self, name: str, constraint: cp_model.Constraint) -> None:
         """Put a constraint under its group's literal when the model is built to explain."""
@@ -43,9 +53,43 @@ class Model:
             self.groups[name] = self.cp.new_bool_var(name)
         constraint.only_enforce_if(self.groups[name])
 
+    def forbid(self, cell: Cell, kinds: Kinds) -> None:
+        """Tell that no order can hold stations of these kinds together in a cell."""
+        literals = [self._at_least(cell, kind, count).negated() for kind, count in kinds]
+        self.rule("order", self.cp.add_bool_or(literals))
 
-def build(problem: Problem, *, explaining: bool = False) -> Model:
-    """Return the model of a problem; with `explaining`, rule groups can be switched off."""
+    def cost_at_least(self, cell: Cell, kinds: Kinds, cost: int) -> None:
+        """Tell what the changeovers of stations of these kinds together truly come to."""
+        literals = [self._at_least(cell, kind, count) for kind, count in kinds]
+        self.cp.add(self.changeover[cell.index] >= cost).only_enforce_if(literals)
+
+    def _at_least(self, cell: Cell, kind: Kind, count: int) -> cp_model.IntVar:
+        """Return a literal that must be true where a cell has so many stations of a kind."""
+        key = (cell.index, kind, count)
+        if key not in self._counted:
+            literal = self.cp.new_bool_var(f"{cell.index} has {count} alike")
+            alike = [self.chosen[cell.index, each] for each in self.alike(cell, kind)]
+            most = len(alike) - count + 1
+            self.cp.add(cp_model.LinearExpr.sum(alike) <= count - 1 + most * literal)
+            self._counted[key] = literal
+        return self._counted[key]
+
+    def alike(self, cell: Cell, kind: Kind) -> tuple[MovementId, ...]:
+        """Return the movements of a cell that are alike in everything that an order asks."""
+        return self._alike[cell.index].get(kind, ())
+
+    def hint(self, solver: cp_model.CpSolver) -> None:
+        """Let the next solve begin where this one ended."""
+        self.cp.clear_hints()  # type: ignore[no-untyped-call]  # ortools lacks the type
+        for index, value in enumerate(solver.response_proto.solution):
+            self.cp.add_hint(self.cp.get_int_var_from_proto_index(index), value)
+
+
+def build(problem: Problem, *, explaining: bool = False, forbidden: Forbidden = ()) -> Model:
+    """Return the model of a problem; with `explaining`, rule groups can be switched off.
+
+    `forbidden` are kinds of stations that no order can hold together.
+    """
     cp = cp_model.CpModel()
     chosen = {
         (cell.index, movement): cp.new_bool_var(f"{cell.index} {movement}")
@@ -53,18 +97,26 @@ def build(problem: Problem, *, explaining: bool = False) -> Model:
         for movement in cell.choices
     }
     changeover = {
-        cell.index: cp.new_int_var(0, 10_000_000, f"changeover {cell.index}")
+        cell.index: cp.new_int_var(0, _MOST_CHANGEOVER_S, f"changeover {cell.index}")
         for cell in problem.cells
     }
-    model = Model(cp=cp, chosen=chosen, changeover=changeover, explaining=explaining)
+    model = Model(
+        cp=cp,
+        chosen=chosen,
+        changeover=changeover,
+        explaining=explaining,
+        _alike={cell.index: order.alike(problem.catalogue, cell.choices) for cell in problem.cells},
+    )
     for cell in problem.cells:
         _content(model, problem, cell)
         _time_and_tour(model, problem, cell)
     _weeks(model, problem)
     _renewal(model, problem)
     _running_days(model, problem)
+    for index, kinds in forbidden:
+        model.forbid(problem.cells[index], kinds)
     if not explaining:
-        _objective(model, problem)
+        cp.minimize(objective.of(problem, cp=cp, chosen=chosen, changeover=changeover))
     return model
 
 
@@ -76,18 +128,24 @@ def _content(model: Model, problem: Problem, cell: Cell) -> None:
         fitting = [var for each, var in own.items() if _of(problem, each).pattern in need.patterns]
         model.rule(f"patterns {need.name}", model.cp.add(sum(fitting) >= 1))
     loaded = [var for each, var in own.items() if rules.is_loaded(_of(problem, each))]
-    least = math.floor(problem.settings.least_loaded_share * problem.stations)
+    least = math.ceil(problem.settings.least_loaded_share * problem.stations)
     model.rule("loaded", model.cp.add(sum(loaded) >= least))
     for pattern in Pattern:
         alike = [var for each, var in own.items() if _of(problem, each).pattern is pattern]
         if len(alike) > problem.settings.most_of(pattern):
             constraint = model.cp.add(sum(alike) <= problem.settings.most_of(pattern))
             model.rule("pattern_repeat", constraint)
-    most = min(problem.settings.most_same_prime_count, problem.stations // 2)
+    most = min(problem.settings.most_same_prime_count, _most_apart(problem, cell))
     for muscle in Muscle:
         same = [var for each, var in own.items() if muscle in _of(problem, each).prime_movers]
         if len(same) > most:
             model.rule("neighbours", model.cp.add(sum(same) <= most))
+
+
+def _most_apart(problem: Problem, cell: Cell) -> int:
+    """Return how many stations of one prime mover can stand with none beside another."""
+    goes_round = any(problem.rounds_of(meet) > 1 for meet in cell.meets)
+    return max(1, problem.stations // 2) if goes_round else (problem.stations + 1) // 2
 
 
 def _of(problem: Problem, movement: MovementId) -> Movement:
@@ -108,71 +166,100 @@ def _time_and_tour(model: Model, problem: Problem, cell: Cell) -> None:
         used=states,
         costs=tour.closed_costs(tuple(sorted(states)), problem.durations),
     )
+    ends = tour.ends(model.cp, used=states, durations=problem.durations)
     walks = sum(problem.rounds_of(meet) for meet in cell.meets)
-    model.cp.add(model.changeover[cell.index] >= walks * cycle)
-    for rounds, purpose in sorted({(problem.rounds_of(m), m.purpose) for m in cell.meets}):
-        needed = _needed_s(problem, cell, model.chosen, rounds=rounds, purpose=purpose)
-        model.rule("slot", model.cp.add(needed + rounds * cycle <= _usable_s(problem)))
+    least = walks * cycle + len(cell.meets) * ends
+    model.cp.add(model.changeover[cell.index] >= least)
+    work = _work(model, problem, cell)
+    banded = model.cp.new_bool_var(f"banded {cell.index}")
+    for state, stations in states.items():
+        if state.set_up is not SetUp.NONE:
+            for station in stations:
+                model.cp.add_implication(station, banded)
+    by_length = {(problem.rounds_of(meet), meet.purpose): meet for meet in cell.meets}
+    for (rounds, _), meet in sorted(by_length.items()):
+        room_s = room.circuit_ms(problem, cell=cell, meet=meet) // SECOND_MS
+        bands_s = room.bands_ms(problem.durations) // SECOND_MS
+        needed = rounds * work + rounds * cycle + bands_s * banded
+        model.rule("slot", model.cp.add(needed <= room_s))
 
 
-def _usable_s(problem: Problem) -> int:
-    slot_ms = problem.group.schedule.slot_minutes * MINUTE_MS
-    return (slot_ms - round(slot_ms * problem.durations.slack_share)) // SECOND_MS
-
-
-def _needed_s(
-    problem: Problem, cell: Cell, chosen: Chosen, *, rounds: int, purpose: Purpose
-) -> cp_model.LinearExpr:
-    """Return the session's length in seconds but for changeovers beyond the rest."""
-    durations = problem.durations
-    handling = purpose is Purpose.HANDLING
-    explain_ms = durations.handling_explain_ms if handling else durations.explain_ms
-    fixed_ms = problems.fixed_ms(rounds=rounds, durations=durations)
-    fixed_ms += problem.stations * explain_ms
-    fixed_ms += (rounds * problem.stations - rounds) * REST_MS
-    work = cp_model.LinearExpr.sum(
+def _work(model: Model, problem: Problem, cell: Cell) -> cp_model.LinearExpr:
+    """Return the seconds of work in one round, both sides and the swap included."""
+    return cp_model.LinearExpr.weighted_sum(
+        [model.chosen[cell.index, movement] for movement in cell.choices],
         [
-            chosen[cell.index, movement]
-            * (
-                problems.work_of_ms(
-                    _of(problem, movement), work_ms=problem.work_ms, durations=durations
-                )
-                // SECOND_MS
+            problems.work_of_ms(
+                _of(problem, movement), work_ms=problem.work_ms, durations=problem.durations
             )
+            // SECOND_MS
             for movement in cell.choices
-        ]
+        ],
     )
-    return rounds * work + fixed_ms // SECOND_MS
 
 
 def _weeks(model: Model, problem: Problem) -> None:
     """Weekly patterns, and the corridor of sets for every way of attending a week."""
-    slots = {cell.slot for cell in problem.cells}
-    seen: set[tuple[tuple[int, int], ...]] = set()
+    meetings = len(problem.group.schedule.meetings)
+    cell_of = cells_by_date(problem)
+    seen: set[tuple[tuple[int, int, frozenset[tuple[MovementId, MovementId | None]]], ...]] = set()
     for week in sorted({meet.week for meet in problem.meets}):
-        cells = {
-            cell.slot: (cell, problem.rounds_of(meet))
-            for cell in problem.cells
-            for meet in cell.meets
-            if meet.week == week
-        }
-        if cells.keys() == slots:
-            _week_patterns(model, problem, [cell for cell, _ in cells.values()])
-        for attended in _attended(problem, week):
-            key = tuple(sorted((cells[s][0].index, cells[s][1]) for s in attended))
+        meets = [meet for meet in problem.meets if meet.week == week]
+        if len({meet.slot for meet in meets}) == meetings:
+            _week_patterns(model, problem, [cell_of[meet.on, meet.slot] for meet in meets])
+        for attendance in _attendances(problem, meets):
+            key = tuple(part.key for part in attendance)
             if key and key not in seen:
                 seen.add(key)
-                _corridor(model, problem, key)
+                days = " and ".join(part.day for part in attendance)
+                _corridor(model, problem, attendance, days if len(key) < len(meets) else "")
 
 
-def _attended(problem: Problem, week: int) -> set[frozenset[int]]:
-    """Return the sets of a week's sessions that somebody, or the group, comes to."""
-    meets = [meet for meet in problem.meets if meet.week == week]
-    found = {frozenset(meet.slot for meet in meets)}
+def cells_by_date(problem: Problem) -> Mapping[tuple[date, int], Cell]:
+    """Return the cell of each session, by its date and slot."""
+    return {(meet.on, meet.slot): cell for cell in problem.cells for meet in cell.meets}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Part:
+    """One session of somebody's week: `instead` says what they do at a station as a last resort."""
+
+    cell: Cell
+    rounds: int
+    instead: Mapping[MovementId, MovementId | None]
+
+    @property
+    def day(self) -> str:
+        """The weekday, as in "Fridays"."""
+        return f"{self.cell.meets[0].on:%A}s"
+
+    @property
+    def key(self) -> tuple[int, int, frozenset[tuple[MovementId, MovementId | None]]]:
+        """What decides the sets that somebody gets."""
+        return self.cell.index, self.rounds, frozenset(self.instead.items())
+
+
+def _attendances(problem: Problem, meets: list[Meet]) -> Iterator[tuple[_Part, ...]]:
+    """Yield what the group as a whole, and then each person, gets of a week's sessions."""
+    yield tuple(_part(problem, meet, None) for meet in meets)
     for person in problem.group.people:
         if not problem.outcomes[person.id].undecided:
-            found.add(frozenset(meet.slot for meet in meets if person.id in meet.expected))
-    return found
+            yield tuple(
+                _part(problem, meet, person.id) for meet in meets if person.id in meet.expected
+            )
+
+
+def _part(problem: Problem, meet: Meet, person: PersonId | None) -> _Part:
+    cell = cells_by_date(problem)[meet.on, meet.slot]
+    return _Part(
+        cell=cell,
+        rounds=problem.rounds_of(meet),
+        instead={
+            station: choice.instead[person, meet.on]
+            for station, choice in cell.choices.items()
+            if person is not None and (person, meet.on) in choice.instead
+        },
+    )
 
 
 def _week_patterns(model: Model, problem: Problem, cells: list[Cell]) -> None:
@@ -183,27 +270,43 @@ def _week_patterns(model: Model, problem: Problem, cells: list[Cell]) -> None:
             for movement in cell.choices
             if _of(problem, movement).pattern in need.patterns
         ]
-        model.rule(f"week patterns {need.name}", model.cp.add(sum(fitting) >= 1))
+        model.rule(f"week_patterns {need.name}", model.cp.add_bool_or(fitting))
 
 
-def _corridor(model: Model, problem: Problem, key: tuple[tuple[int, int], ...]) -> None:
+def _corridor(model: Model, problem: Problem, attendance: tuple[_Part, ...], days: str) -> None:
     settings = problem.settings
-    rounds = sum(number for _, number in key)
+    rounds = sum(part.rounds for part in attendance)
     for muscle in Muscle:
-        total = sum(
-            model.chosen[index, movement] * number * gained
-            for index, number in key
-            for movement in problem.cells[index].choices
-            if (gained := score.half_sets(_of(problem, movement), frozenset({muscle})))
-        )
+        gains = [
+            (model.chosen[part.cell.index, station], part.rounds * gained)
+            for part in attendance
+            for station in part.cell.choices
+            if (gained := _gained(problem, station, part.instead, muscle))
+        ]
         least = settings.least_half_sets * rounds if muscle in settings.major_muscles else 0
-        if isinstance(total, int):
-            if least > 0:
-                model.rule(f"corridor {muscle.value}", model.cp.add_bool_or([]))
-            continue
         most = settings.most_half_sets * rounds
-        constraint = model.cp.add_linear_constraint(total, least, most)
-        model.rule(f"corridor {muscle.value}", constraint)
+        if not gains and least == 0:
+            continue
+        total = cp_model.LinearExpr.weighted_sum(
+            [var for var, _ in gains], [weight for _, weight in gains]
+        )
+        # An expression without variables is no constraint to the solver: an empty "or" is.
+        constraint = (
+            model.cp.add_linear_constraint(total, least, most)
+            if gains
+            else model.cp.add_bool_or([])
+        )
+        model.rule(f"corridor {muscle.value} {days}".strip(), constraint)
+
+
+def _gained(
+    problem: Problem,
+    station: MovementId,
+    instead: Mapping[MovementId, MovementId | None],
+    muscle: Muscle,
+) -> int:
+    done = instead.get(station, station)
+    return 0 if done is None else score.half_sets(_of(problem, done), frozenset({muscle}))
 
 
 def _renewal(model: Model, problem: Problem) -> None:
@@ -228,12 +331,12 @@ def _renewal(model: Model, problem: Problem) -> None:
 
 def _running_days(model: Model, problem: Problem) -> None:
     """On two days running no movement is repeated."""
-    cell_of = {(meet.week, meet.number): cell for cell in problem.cells for meet in cell.meets}
-    pairs = set()
-    for one, other in itertools.pairwise(problem.meets):
-        if (other.on - one.on).days == 1:
-            cells = cell_of[one.week, one.number], cell_of[other.week, other.number]
-            pairs.add((cells[0].index, cells[1].index))
+    cell_of = cells_by_date(problem)
+    pairs = {
+        (cell_of[one.on, one.slot].index, cell_of[other.on, other.slot].index)
+        for one, other in itertools.combinations(problem.meets, 2)
+        if (other.on - one.on).days == 1
+    }
     for first, second in sorted(pairs):
         shared = problem.cells[first].choices.keys() & problem.cells[second].choices.keys()
         for movement in sorted(shared):
@@ -241,86 +344,3 @@ def _running_days(model: Model, problem: Problem) -> None:
                 model.chosen[first, movement] + model.chosen[second, movement] <= 1
             )
             model.rule("consecutive_days", constraint)
-
-
-def _objective(model: Model, problem: Problem) -> None:
-    weights = problem.settings.weights
-    terms: list[cp_model.LinearExprT] = [
-        model.chosen[cell.index, movement]
-        * (
-            choice.cue_points
-            + weights.last_resort_points * choice.resorts
-            + weights.load_points * len(cell.meets) * (not rules.is_loaded(_of(problem, movement)))
-        )
-        for cell in problem.cells
-        for movement, choice in cell.choices.items()
-    ]
-    terms += [weights.changeover_points * var for var in model.changeover.values()]
-    terms += _balance(model, problem)
-    terms += _goals(model, problem)
-    terms.append(weights.variety_points * _variety(model, problem))
-    terms.append(weights.fairness_points * _fairness(model, problem))
-    model.cp.minimize(sum(terms))
-
-
-def _balance(model: Model, problem: Problem) -> Iterable[cp_model.LinearExprT]:
-    for phase in sorted({cell.phase for cell in problem.cells}):
-        for index, (one, other) in enumerate(rules.BALANCES):
-            total = sum(
-                model.chosen[cell.index, movement]
-                * len(cell.meets)
-                * (
-                    score.half_sets(_of(problem, movement), one)
-                    - score.half_sets(_of(problem, movement), other)
-                )
-                for cell in problem.cells
-                if cell.phase == phase
-                for movement in cell.choices
-            )
-            uneven = model.cp.new_int_var(0, 1_000_000, f"uneven {phase} {index}")
-            model.cp.add(uneven >= total)
-            model.cp.add(uneven >= -total)
-            yield problem.settings.weights.balance_points * uneven
-
-
-def _goals(model: Model, problem: Problem) -> Iterable[cp_model.LinearExprT]:
-    goals = problem.group.goals
-    for place, goal in enumerate(goals):
-        weight = problem.settings.weights.goal_points * (len(goals) - place)
-        for cell in problem.cells:
-            served = sum(
-                model.chosen[cell.index, movement]
-                for movement in cell.choices
-                if goal in {each.value for each in _of(problem, movement).goals}
-            )
-            short = model.cp.new_int_var(0, rules.GOAL_STATIONS, f"short {goal} {cell.index}")
-            model.cp.add(short >= rules.GOAL_STATIONS - served)
-            yield weight * len(cell.meets) * short
-
-
-def _variety(model: Model, problem: Problem) -> cp_model.IntVar:
-    places: dict[MovementId, list[cp_model.IntVar]] = {}
-    for (_, movement), var in model.chosen.items():
-        places.setdefault(movement, []).append(var)
-    used = []
-    for movement, everywhere in places.items():
-        met = model.cp.new_bool_var(f"met {movement}")
-        model.cp.add_bool_or([*everywhere, met.negated()])
-        used.append(met)
-    target = rules.VARIETY_STATIONS * problem.stations
-    short = model.cp.new_int_var(0, target, "variety")
-    model.cp.add(short >= target - sum(used))
-    return short
-
-
-def _fairness(model: Model, problem: Problem) -> cp_model.IntVar:
-    most = model.cp.new_int_var(0, 1_000_000, "most often different")
-    for person in problem.group.people:
-        times = sum(
-            model.chosen[cell.index, movement] * choice.different[person.id]
-            for cell in problem.cells
-            for movement, choice in cell.choices.items()
-            if person.id in choice.different
-        )
-        model.cp.add(most >= times)
-    return most

@@ -1,20 +1,29 @@
-"""Why there is no plan, in a leader's words, and the smallest change that would help."""
+"""Why there is no plan, in a leader's words, and the smallest changes that would help."""
 
-import calendar
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from ortools.sat.python import cp_model
-
 from halewright.core.catalogue.movement import Movement
-from halewright.core.catalogue.words import Part
+from halewright.core.catalogue.words import Part, Position
 from halewright.core.people.person import PersonId
 from halewright.core.planning import choice, rules, stock
-from halewright.core.planning.problem import Cell, Problem
+from halewright.core.planning import problem as problems
+from halewright.core.planning.calendar import Meet
+from halewright.core.planning.problem import Cell, Problem, Shape
 from halewright.core.planning.rules import Requirement
-from halewright.planner import model as models
+from halewright.core.units import MINUTE_MS, SECOND_MS
+from halewright.planner import room
 
-CORE_WORK = 4.0
 _NAMED = 3
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+LAST_RESORT = (
+    "Accept last resorts: at a station that does not suit one or two people they do another "
+    "movement of its kind or sit out, each time named to you."
+)
+
+Works = Callable[[Problem], bool]
+"""Whether a problem has a plan, as far as a short search can tell."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,24 +36,95 @@ class Why:
 
 def at_once(problem: Problem) -> Why | None:
     """Return a reason that counting alone can find, or None."""
+    return next(_counted(problem), None)
+
+
+def last_resorts(problem: Problem, *, works: Works) -> tuple[str, ...]:
+    """Return last resorts as a way out, where they are not allowed yet and would give a plan."""
+    if problem.last_resorts:
+        return ()
+    loosened = problems.with_last_resorts(problem)
+    return (LAST_RESORT,) if at_once(loosened) is None and works(loosened) else ()
+
+
+def _counted(problem: Problem) -> Iterator[Why]:
     if not problem.cells:
-        return Why(
+        yield Why(
             words="The block holds no session: every date is off, or there are no weeks.",
             ways_out=("Give more weeks, or take dates out of the dates off.",),
         )
+        return
+    yield from _asked(problem)
     for cell in problem.cells:
-        for why in (_need(problem, cell), _few(problem, cell), _gentle(problem, cell)):
-            if why is not None:
-                return why
-    return None
+        yield from _gentle(problem, cell)
+    yield from _slot(problem)
+    for cell in problem.cells:
+        for need in problem.settings.each_session:
+            if not _has(problem, cell, need):
+                yield _emptied(problem, cell, need)
+        yield from _few(problem, cell)
+    yield from _weekly(problem)
 
 
-def _need(problem: Problem, cell: Cell) -> Why | None:
-    for need in problem.settings.each_session:
-        held = any(problem.catalogue[each].pattern in need.patterns for each in cell.choices)
-        if not held:
-            return _emptied(problem, cell, need)
-    return None
+def _asked(problem: Problem) -> Iterator[Why]:
+    """Say what was asked for that no session can be."""
+    most = problems.MOST_ROUNDS_COUNT
+    if not 1 <= problem.rounds <= most:
+        yield Why(
+            words=f"{problem.rounds} rounds are asked for; a session can hold 1 to {most}.",
+            ways_out=(f"Ask for 1 to {most} rounds, or let them be chosen.",),
+        )
+    if not 0 < problem.work_ms < problems.WORK_BELOW_S * SECOND_MS:
+        yield Why(
+            words=f"Work intervals of {problem.work_ms / SECOND_MS:g} seconds are asked for; "
+            f"they must be under {problems.WORK_BELOW_S:g} seconds.",
+            ways_out=("Ask for 30 to 50 seconds, or let them be chosen.",),
+        )
+
+
+def _slot(problem: Problem) -> Iterator[Why]:
+    """Say that the slot is too short for the circuit even with no changeover at all."""
+    shape = Shape(rounds=problem.rounds, stations=problem.stations)
+    minutes = problem.group.schedule.slot_minutes
+    for cell in problem.cells:
+        for meet in cell.meets:
+            rounds = problem.rounds_of(meet)
+            left_ms = room.circuit_ms(problem, cell=cell, meet=meet)
+            short_ms = rounds * shape.stations * problem.work_ms - left_ms
+            if short_ms > 0:
+                needed = _minutes_for(shape, problem)
+                yield Why(
+                    words=f"A slot of {minutes} minutes is too short: the welcome, warm-up, "
+                    f"cool-down and close with {_count(rounds, 'round')} of {shape.stations} "
+                    f"stations need about {needed} minutes.",
+                    ways_out=(
+                        f"Make the slot at least {needed} minutes.",
+                        *(("Ask for fewer rounds.",) if shape.rounds > 1 else ()),
+                    ),
+                )
+                return
+
+
+def _minutes_for(shape: Shape, problem: Problem) -> int:
+    durations = problem.durations
+    rough_ms = problems.rough_ms(shape, work_ms=problem.work_ms, durations=durations)
+    return -(-round(rough_ms / (1 - durations.slack_share)) // MINUTE_MS)
+
+
+def _has(problem: Problem, cell: Cell, need: Requirement) -> bool:
+    return any(problem.catalogue[each].pattern in need.patterns for each in cell.choices)
+
+
+def _weekly(problem: Problem) -> Iterator[Why]:
+    """Say which weekly pattern no session of a full week can hold."""
+    meetings = len(problem.group.schedule.meetings)
+    for week in sorted({meet.week for meet in problem.meets}):
+        cells = [cell for cell in problem.cells if any(meet.week == week for meet in cell.meets)]
+        if len(cells) < meetings:
+            continue
+        for need in problem.settings.each_week:
+            if not any(_has(problem, cell, need) for cell in cells):
+                yield _emptied(problem, cells[0], need)
 
 
 def _emptied(problem: Problem, cell: Cell, need: Requirement) -> Why:
@@ -54,48 +134,75 @@ def _emptied(problem: Problem, cell: Cell, need: Requirement) -> Why:
         for movement in problem.catalogue.values()
         if movement.part is Part.MAIN and movement.pattern in need.patterns
     ]
-    blocked = {movement.id: _without(movement, cell, problem) for movement in candidates}
-    open_to = [movement for movement in candidates if not blocked[movement.id]]
-    if open_to:
-        return _not_enough_bands(open_to, problem, cell, need)
-    nearest = min(candidates, key=lambda each: len(blocked[each.id]), default=None)
-    if nearest is None:
+    if not candidates:
         return Why(
             words=f"The catalogue has no movement for {need.words}.",
             ways_out=(f"Add a movement for {need.words}.",),
         )
-    people = blocked[nearest.id]
+    blocked = {each.id: problems.in_need(problem, each, cell) for each in candidates}
+    open_to = [each for each in candidates if _suits(problem, blocked[each.id])]
+    if open_to:
+        return _not_enough_bands(open_to[0], problem, cell, need)
+    nearest = min(candidates, key=lambda each: len(blocked[each.id]))
+    return _no_way(problem, cell, need, nearest, blocked[nearest.id])
+
+
+def _suits(problem: Problem, people: tuple[PersonId, ...]) -> bool:
+    most = problems.MOST_LAST_RESORT_PEOPLE_COUNT if problem.last_resorts else 0
+    return len(people) <= most
+
+
+def _no_way(
+    problem: Problem,
+    cell: Cell,
+    need: Requirement,
+    nearest: Movement,
+    people: tuple[PersonId, ...],
+) -> Why:
     names = _names(problem, people)
-    count = "one person needs" if len(people) == 1 else f"{len(people)} people need"
+    kind = _kind_of_way(problem, cell, nearest, people)
+    verb = "needs" if len(people) == 1 else "need"
+    told = _told(problem, nearest, people)
     return Why(
-        words=f"{_when(cell, problem)} {count} a way of {need.words}, and there is none: {names}.",
+        words=f"{_when(cell, problem)} {_count(len(people), 'person')} {verb} {kind} of "
+        f"{need.words}, and there is none: {names}.{told}",
         ways_out=(
-            f"Let {names} do another movement or sit out at that station "
-            "(a last resort that you accept by name).",
             f"Ask whoever set the limits of {names} whether a way of “{nearest.name}” is open.",
             f"Add a movement for {need.words} that suits {names}.",
         ),
     )
 
 
-def _without(movement: Movement, cell: Cell, problem: Problem) -> tuple[PersonId, ...]:
-    return tuple(
-        person
-        for person in cell.people
-        if not problem.outcomes[person].undecided
-        and choice.way(person, movement, problem.matrix) is None
+def _kind_of_way(
+    problem: Problem, cell: Cell, nearest: Movement, people: tuple[PersonId, ...]
+) -> str:
+    """Say what is missing: a seated way, one without a band for a first session, or just a way."""
+    seated = [each for each in nearest.options if each.position is Position.SEATED]
+    if not seated:
+        return "a seated way"
+    decided_fully = all(
+        choice.way(person, nearest, problem.matrix) is not None for person in people
     )
+    if decided_fully:
+        when = cell.meets[0].on if problem.meets[0] in cell.meets else None
+        return f"a way without a band{' for the first session' if when else ''}"
+    return "a way"
 
 
-def _not_enough_bands(
-    movements: list[Movement], problem: Problem, cell: Cell, need: Requirement
-) -> Why:
-    movement = movements[0]
-    meet = max(cell.meets, key=lambda each: len(each.expected))
-    shape = stock.shape_of(movement)
+def _told(problem: Problem, nearest: Movement, people: tuple[PersonId, ...]) -> str:
+    """Give the first reason against the nearest movement's own way, in the screen's words."""
+    for person in people:
+        found = problem.matrix[person, nearest.id, nearest.standard.kind]
+        if found.reasons:
+            return f" Nearest is “{nearest.name}”: {found.reasons[0].words}"
+    return ""
+
+
+def _not_enough_bands(movement: Movement, problem: Problem, cell: Cell, need: Requirement) -> Why:
+    meet = max(cell.meets, key=lambda each: len(each.expected) - _in_bag(movement, problem, each))
+    have = _in_bag(movement, problem, meet)
     free = stock.needs_latex_free(meet, problem.group)
-    have = stock.available(problem.group, shape=shape, on=meet.on, latex_free=free)
-    kind = f"{'latex-free ' if free else ''}{shape.value}s"
+    kind = f"{'latex-free ' if free else ''}{stock.shape_of(movement).value}s"
     return Why(
         words=f"{_when(cell, problem)} {len(meet.expected)} people are expected and the bag holds "
         f"{have} {kind}, too few for any movement for {need.words}.",
@@ -103,105 +210,47 @@ def _not_enough_bands(
     )
 
 
-def _few(problem: Problem, cell: Cell) -> Why | None:
+def _in_bag(movement: Movement, problem: Problem, meet: Meet) -> int:
+    return stock.available(
+        problem.group,
+        shape=stock.shape_of(movement),
+        on=meet.on,
+        latex_free=stock.needs_latex_free(meet, problem.group),
+    )
+
+
+def _few(problem: Problem, cell: Cell) -> Iterator[Why]:
     if len(cell.choices) >= problem.stations:
-        return None
-    return Why(
+        return
+    yield Why(
         words=f"{_when(cell, problem)} only {len(cell.choices)} movements suit everybody, and a "
         f"session needs {problem.stations}.",
-        ways_out=(
-            "Ask for fewer stations or a shorter main part.",
-            "Let some people sit out a station (a last resort that you accept by name).",
-        ),
+        ways_out=("Ask for a shorter slot, so that a session needs fewer stations.",),
     )
 
 
-def _gentle(problem: Problem, cell: Cell) -> Why | None:
+def _gentle(problem: Problem, cell: Cell) -> Iterator[Why]:
     for part, items in (("warm-up", cell.warm_up), ("cool-down", cell.cool_down)):
         if len(items) < rules.LEAST_GENTLE_COUNT:
-            return Why(
-                words=f"{_when(cell, problem)} only {len(items)} {part} movements suit everybody.",
+            yield Why(
+                words=f"{_when(cell, problem)} only {len(items)} {part} movements suit everybody, "
+                f"and a session needs {rules.LEAST_GENTLE_COUNT}.",
                 ways_out=(f"Add a {part} movement that is done seated.",),
             )
-    return None
-
-
-def by_core(problem: Problem, *, seed: int) -> Why:
-    """Return a small set of rules that clash, found by the solver; honest when it finds none."""
-    model = models.build(problem, explaining=True)
-    names = sorted(model.groups)
-    core = _clash(model, names, seed=seed)
-    if core is None:
-        return Why(
-            words="No plan was found in the work allowed, and it could not be proven that none "
-            "exists.",
-            ways_out=("Allow more work.", "Ask for one round fewer, or a longer slot."),
-        )
-    for name in tuple(core):
-        smaller = [each for each in core if each != name]
-        if _clash(model, smaller, seed=seed) is not None:
-            core = smaller
-    told = "; ".join(_rule_words(name, problem) for name in core)
-    return Why(
-        words=f"These wishes cannot be had together: {told}.",
-        ways_out=tuple(_way_out(name) for name in core),
-    )
-
-
-def _clash(model: models.Model, names: list[str], *, seed: int) -> list[str] | None:
-    """Return the names that clash, or None where a plan exists or nothing is proven."""
-    solver = cp_model.CpSolver()
-    solver.parameters.random_seed = seed
-    solver.parameters.num_workers = 1
-    solver.parameters.max_deterministic_time = CORE_WORK
-    model.cp.clear_assumptions()
-    model.cp.add_assumptions([model.groups[name] for name in names])
-    if solver.solve(model.cp) != cp_model.INFEASIBLE:
-        return None
-    by_index = {literal.index: name for name, literal in model.groups.items()}
-    found = solver.sufficient_assumptions_for_infeasibility()
-    return sorted(by_index[index] for index in found) or list(names)
-
-
-def _rule_words(name: str, problem: Problem) -> str:
-    head, _, tail = name.partition(" ")
-    settings = problem.settings
-    named = {need.name: need.words for need in (*settings.each_session, *settings.each_week)}
-    if head == "patterns":
-        return f"every session has a station for {named[tail]}"
-    if name.startswith("week patterns"):
-        return f"every week has a station for {named[name.rpartition(' ')[2]]}"
-    if head == "corridor":
-        return f"enough and not too many sets for the {tail.replace('_', ' ')} each week"
-    if head == "slot":
-        minutes = problem.group.schedule.slot_minutes
-        return f"the session fits into {minutes} minutes with {problem.rounds} rounds"
-    if head == "stations":
-        return f"{problem.stations} stations in each session"
-    return rules.BY_NAME[head].sentence.rstrip(".").lower() if head in rules.BY_NAME else name
-
-
-def _way_out(name: str) -> str:
-    head = name.partition(" ")[0]
-    ways = {
-        "slot": "Make the slot longer, or ask for one round fewer or shorter work intervals.",
-        "stations": "Ask for fewer stations.",
-        "patterns": "Leave that pattern out, or add movements of it that suit everybody.",
-        "week": "Leave that weekly pattern out, or add movements of it that suit everybody.",
-        "corridor": "Widen the corridor for that muscle group.",
-        "shape": "Keep the stations for longer, or add movements so that more can be renewed.",
-        "neighbours": "Add movements with other prime movers.",
-        "consecutive_days": "Meet on days that do not follow one another.",
-    }
-    return ways.get(head, "Drop this wish.")
 
 
 def _when(cell: Cell, problem: Problem) -> str:
-    day = calendar.day_name[cell.meets[0].on.weekday()]
     weeks = sorted({meet.week for meet in cell.meets})
     span = f"week {weeks[0]}" if len(weeks) == 1 else f"weeks {weeks[0]} to {weeks[-1]}"
     several = len(problem.cells) > len(problem.group.schedule.meetings)
+    day = f"{cell.meets[0].on:%A}"
     return f"On {day}s in {span}" if several else f"On {day}s"
+
+
+def _count(number: int, thing: str) -> str:
+    plural = {"person": "people"}.get(thing, f"{thing}s")
+    told = _NUMBERS[number] if number < len(_NUMBERS) else str(number)
+    return f"{told} {thing if number == 1 else plural}"
 
 
 def _names(problem: Problem, people: tuple[PersonId, ...]) -> str:
@@ -209,4 +258,4 @@ def _names(problem: Problem, people: tuple[PersonId, ...]) -> str:
     names = [known[person] for person in people]
     if len(names) > _NAMED:
         return f"{', '.join(names[:_NAMED])} and {len(names) - _NAMED} more"
-    return " and ".join(names)
+    return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]

@@ -1,12 +1,15 @@
 """The shortest tour over the states that a session uses, as a circuit in the model."""
 
+import itertools
 from collections.abc import Mapping, Sequence
 
 from ortools.sat.python import cp_model
 
 from halewright.core.planning import score
 from halewright.core.planning.problem import REST_MS
-from halewright.core.session.durations import Durations, State
+from halewright.core.session import durations as lengths
+from halewright.core.session.durations import REST_STATE, Durations, State
+from halewright.core.units import SECOND_MS
 
 
 def closed_costs(
@@ -37,11 +40,7 @@ def cycle(
 ) -> cp_model.LinearExpr:
     """Add a circuit over the states of which any station is chosen; return its cost."""
     states = sorted(used)
-    visits = {state: cp.new_bool_var(f"visits {state}") for state in states}
-    for state, stations in used.items():
-        for station in stations:
-            cp.add_implication(station, visits[state])
-        cp.add_bool_or([*stations, visits[state].negated()])
+    visits = _visits(cp, used)
     arcs = []
     spent: list[cp_model.LinearExprT] = []
     for place, one in enumerate(states):
@@ -53,6 +52,48 @@ def cycle(
                 spent.append(costs[one, other] * step)
     cp.add_circuit(arcs)
     return cp_model.LinearExpr.sum(spent)
+
+
+def ends(
+    cp: cp_model.CpModel,
+    *,
+    used: Mapping[State, Sequence[cp_model.IntVar]],
+    durations: Durations,
+) -> cp_model.LinearExpr:
+    """Add a choice of first and last state; return what it costs above the circuit.
+
+    A session begins and ends at rest and does not close its last round: it costs its rounds of
+    the circuit, and getting into the first state and out of the last, less the way between them.
+    """
+    visits = _visits(cp, used)
+    choices = []
+    costs = []
+    for first, last in itertools.product(sorted(used), repeat=2):
+        pair = cp.new_bool_var("")
+        cp.add_implication(pair, visits[first])
+        cp.add_implication(pair, visits[last])
+        if first == last:
+            # One station is not both the first and the last, where there are two or more.
+            cp.add(cp_model.LinearExpr.sum(list(used[first])) >= 2).only_enforce_if(pair)
+        into = lengths.changeover_ms(before=REST_STATE, after=first, durations=durations)
+        out = lengths.changeover_ms(before=last, after=REST_STATE, durations=durations)
+        back = score.excess_s(before=last, after=first, rest_ms=REST_MS, durations=durations)
+        choices.append(pair)
+        costs.append(into // SECOND_MS + out // SECOND_MS - back)
+    cp.add_exactly_one(choices)
+    return cp_model.LinearExpr.weighted_sum(choices, costs)
+
+
+def _visits(
+    cp: cp_model.CpModel, used: Mapping[State, Sequence[cp_model.IntVar]]
+) -> Mapping[State, cp_model.IntVar]:
+    """Return a literal for each state: any of its stations is chosen."""
+    visits = {state: cp.new_bool_var(f"visits {state}") for state in sorted(used)}
+    for state, stations in sorted(used.items()):
+        for station in stations:
+            cp.add_implication(station, visits[state])
+        cp.add_bool_or([*stations, visits[state].negated()])
+    return visits
 
 
 def _stays(

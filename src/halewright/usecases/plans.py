@@ -12,6 +12,9 @@ from halewright.planner import solving
 from halewright.planner.solving import NoPlan, Progress, Solved
 from halewright.usecases import judging
 
+MOST_SHAPES = 4
+"""How many shapes of a session are tried for "choose for me" before there is no plan."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checked:
@@ -28,13 +31,16 @@ def draft(
     work: int | None = None,
     seconds: float | None = None,
     progress: Callable[[Progress], None] | None = None,
+    last_resorts: bool = False,
 ) -> Solved | NoPlan:
     """Plan a block for a group, or say in words why there is none and what would help.
 
     The same seed and `work` give the same plan; `seconds` is a ceiling that may cut work short.
+    With `last_resorts` one or two people may be given another movement of the same pattern, or
+    sit out, where a station does not suit them; the plan's check names each for the leader.
     """
     ready = judging.judged(group)
-    return solving.solve(
+    wanted, *less_wanted = (
         problem.build(
             group=group,
             catalogue=ready.catalogue,
@@ -42,7 +48,14 @@ def draft(
             outcomes=ready.outcomes,
             matrix=ready.matrix,
             durations=ready.durations,
-        ),
+            shape=shape,
+            allow_last_resorts=last_resorts,
+        )
+        for shape in problem.shapes(group, durations=ready.durations)[:MOST_SHAPES]
+    )
+    return solving.solve(
+        wanted,
+        otherwise=less_wanted,
         seed=seed,
         work=work,
         seconds=seconds,

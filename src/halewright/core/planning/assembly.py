@@ -8,6 +8,7 @@ from halewright.core.catalogue.words import OptionKind, Part, Position, SetUp
 from halewright.core.people.person import PersonId
 from halewright.core.planning import choice, score, stock
 from halewright.core.planning.calendar import Meet
+from halewright.core.planning.choice import Done
 from halewright.core.planning.plan import Plan
 from halewright.core.planning.problem import REST_MS, Cell, Problem
 from halewright.core.screening.verdict import Fit
@@ -19,7 +20,8 @@ JOINING = "First session with bands: handling and anchor drill, no load."
 RETURNING = "Back after an absence: a step down today."
 NO_BANDS = "No bands are recorded for this group: check that there are enough before you start."
 HANDLING = "First session with bands: hand them out, look them over, practise anchors. No load."
-NOTHING = "No way of this station suits: sits it out."
+INSTEAD = "Last resort: no way of this station suits, so another movement of its kind."
+SITS_OUT = "Last resort: no way of this station suits, so sits it out."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,23 +108,33 @@ def _use(person: PersonId, place: _Place) -> Use:
     problem, meet, movement = place.problem, place.meet, place.movement
     if problem.outcomes[person].undecided:
         return _mobility(person, place)
-    if meet.purpose is Purpose.HANDLING:
-        return _way(person, place, choice.unloaded(person, movement, problem.matrix), "")
-    if person in meet.joining:
-        return _way(person, place, choice.unloaded(person, movement, problem.matrix), JOINING)
-    if person in meet.returning:
-        return _way(person, place, choice.eased(person, movement, problem.matrix), RETURNING)
-    kind = choice.way(person, movement, problem.matrix)
-    why = "" if kind is OptionKind.STANDARD else _why_not_standard(person, place)
-    return _way(person, place, kind, why)
-
-
-def _way(person: PersonId, place: _Place, kind: OptionKind | None, why: str) -> Use:
-    if kind is None:
-        return Use(person=person, movement=place.movement.id, option=None, why=why or NOTHING)
-    found = place.problem.matrix[person, place.movement.id, kind]
+    done = choice.done(
+        person, movement, meet=meet, catalogue=problem.catalogue, matrix=problem.matrix
+    )
+    if done.kind is None:
+        return Use(person=person, movement=done.movement, option=None, why=SITS_OUT)
+    found = problem.matrix[person, done.movement, done.kind]
     care = tuple(reason.words for reason in found.reasons) if found.fit is Fit.WITH_CARE else ()
-    return Use(person=person, movement=place.movement.id, option=kind, with_care=care, why=why)
+    return Use(
+        person=person,
+        movement=done.movement,
+        option=done.kind,
+        with_care=care,
+        why=_why(person, place, done),
+    )
+
+
+def _why(person: PersonId, place: _Place, done: Done) -> str:
+    """Say why somebody does not do as the group is shown; "" where they do."""
+    if done.is_last_resort(place.movement):
+        return INSTEAD
+    if place.meet.purpose is Purpose.HANDLING:
+        return ""
+    if person in place.meet.joining:
+        return JOINING
+    if person in place.meet.returning:
+        return RETURNING
+    return "" if done.is_as_shown(place.movement) else _why_not_standard(person, place)
 
 
 def _why_not_standard(person: PersonId, place: _Place) -> str:

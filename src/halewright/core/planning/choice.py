@@ -1,13 +1,38 @@
-"""Which way of a movement each person uses."""
+"""Which way of a movement each person uses, in each session."""
 
-from halewright.core.catalogue.movement import Movement
-from halewright.core.catalogue.words import OptionKind, SetUp
+from dataclasses import dataclass
+
+from halewright.core.catalogue.movement import Catalogue, Movement, MovementId, Option
+from halewright.core.catalogue.words import OptionKind, Part, Position, SetUp
 from halewright.core.people.person import PersonId
-from halewright.core.screening.verdict import Fit, Matrix, Verdict
+from halewright.core.planning.calendar import Meet
+from halewright.core.screening.verdict import Fit, Matrix
+from halewright.core.session.outline import Purpose
 
 _PREFERRED = (OptionKind.STANDARD, OptionKind.GENTLER, OptionKind.WITHOUT_BAND)
 _EASED = (OptionKind.GENTLER, OptionKind.WITHOUT_BAND, OptionKind.STANDARD)
 _UNLOADED = (OptionKind.WITHOUT_BAND,)
+
+_STRICTNESS = list(Fit)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Done:
+    """What somebody does at a station; `kind` None is sitting it out.
+
+    Another movement than the station's, or sitting out, is a last resort.
+    """
+
+    movement: MovementId
+    kind: OptionKind | None
+
+    def is_as_shown(self, station: Movement) -> bool:
+        """Whether this is the way that the group is shown first."""
+        return self.movement == station.id and self.kind is OptionKind.STANDARD
+
+    def is_last_resort(self, station: Movement) -> bool:
+        """Whether this is another movement, or sitting out."""
+        return self.movement != station.id or self.kind is None
 
 
 def way(person: PersonId, movement: Movement, matrix: Matrix) -> OptionKind | None:
@@ -16,7 +41,12 @@ def way(person: PersonId, movement: Movement, matrix: Matrix) -> OptionKind | No
     A suitable way comes before one that needs care; among equals the group's own way first.
     Only ways with the group's set-up, or without a band, count. None where there is none.
     """
-    return _best(person, movement, matrix, _PREFERRED)
+    ranked = [
+        (_STRICTNESS.index(matrix[person, movement.id, kind].fit), place, kind)
+        for place, kind in enumerate(usable(movement, _PREFERRED))
+    ]
+    fits = [row for row in ranked if _STRICTNESS[row[0]] is not Fit.NOT_SUITABLE]
+    return min(fits)[2] if fits else None
 
 
 def eased(person: PersonId, movement: Movement, matrix: Matrix) -> OptionKind | None:
@@ -34,9 +64,35 @@ def unloaded(person: PersonId, movement: Movement, matrix: Matrix) -> OptionKind
     return _first(person, movement, matrix, _UNLOADED)
 
 
-def verdict(person: PersonId, movement: Movement, kind: OptionKind, matrix: Matrix) -> Verdict:
-    """Return the verdict on a way of moving; raises KeyError where nobody judged it."""
-    return matrix[person, movement.id, kind]
+def in_session(
+    person: PersonId, movement: Movement, *, meet: Meet, matrix: Matrix
+) -> OptionKind | None:
+    """Return the way in one session: without load while new, a step down on coming back."""
+    if meet.purpose is Purpose.HANDLING or person in meet.joining:
+        return unloaded(person, movement, matrix)
+    if person in meet.returning:
+        return eased(person, movement, matrix)
+    return way(person, movement, matrix)
+
+
+def done(
+    person: PersonId, station: Movement, *, meet: Meet, catalogue: Catalogue, matrix: Matrix
+) -> Done:
+    """Return what somebody does at a station in one session, a last resort where they must.
+
+    As a last resort they do the first other movement of the same pattern that suits them with the
+    group's set-up or no band and does not have them stand alone; where there is none they sit out.
+    """
+    kind = in_session(person, station, meet=meet, matrix=matrix)
+    if kind is not None:
+        return Done(movement=station.id, kind=kind)
+    for other in catalogue.values():
+        if other.part is not Part.MAIN or other.pattern is not station.pattern or other == station:
+            continue
+        kind = in_session(person, other, meet=meet, matrix=matrix)
+        if kind is not None and _goes_beside(other.option(kind), station.standard):
+            return Done(movement=other.id, kind=kind)
+    return Done(movement=station.id, kind=None)
 
 
 def usable(movement: Movement, kinds: tuple[OptionKind, ...]) -> tuple[OptionKind, ...]:
@@ -46,15 +102,9 @@ def usable(movement: Movement, kinds: tuple[OptionKind, ...]) -> tuple[OptionKin
     return tuple(kind for kind in kinds if kind in given and given[kind].set_up in shared)
 
 
-def _best(
-    person: PersonId, movement: Movement, matrix: Matrix, kinds: tuple[OptionKind, ...]
-) -> OptionKind | None:
-    ranked = [
-        (list(Fit).index(matrix[person, movement.id, kind].fit), place, kind)
-        for place, kind in enumerate(usable(movement, kinds))
-    ]
-    fits = [row for row in ranked if list(Fit)[row[0]] is not Fit.NOT_SUITABLE]
-    return min(fits)[2] if fits else None
+def _goes_beside(option: Option, shown: Option) -> bool:
+    same_band = option.set_up in {SetUp.NONE, shown.set_up}
+    return same_band and option.position in {Position.SEATED, shown.position}
 
 
 def _first(

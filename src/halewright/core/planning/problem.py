@@ -1,15 +1,18 @@
 """The planning problem: a group's block with people turned into constants, no solver in sight."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
 
 from halewright.core.catalogue.movement import Catalogue, Movement, MovementId
-from halewright.core.catalogue.words import OptionKind, Part, SetUp, Sides
+from halewright.core.catalogue.words import OptionKind, Part, Sides
 from halewright.core.mechanics.demands import Demands
 from halewright.core.people.group import Group
 from halewright.core.people.person import PersonId
 from halewright.core.planning import calendar, choice, gentle, stock
 from halewright.core.planning.calendar import Meet
+from halewright.core.planning.choice import Done
 from halewright.core.planning.rules import Settings
 from halewright.core.screening.verdict import Matrix, Outcome
 from halewright.core.session.durations import Durations
@@ -20,12 +23,32 @@ DEFAULT_WORK_S = 40.0
 REST_MS = 15 * SECOND_MS
 """The least time between two work intervals; stations alternate the muscles (common practice)."""
 
-_SHAPES = ((3, 8), (3, 7), (2, 9), (2, 8), (2, 7), (2, 6), (1, 8), (1, 6), (1, 5), (1, 4))
-"""Rounds and stations to try for "choose for me", the most wanted first (common practice)."""
+_SHAPES = ((3, 8), (2, 9), (2, 8), (3, 7), (2, 7), (2, 6), (2, 5), (1, 8), (1, 6), (1, 5), (1, 4))
+"""Rounds and stations to try for "choose for me", the most wanted first: two rounds before many
+stations, because the dose rises from one set to two or three (NSCA 2019); eight or nine stations
+before a third round (8-10 exercises, NSCA 2019); the rest is common practice."""
 
-_EACH_SIDE_SHARE = 0.35
+MOST_ROUNDS_COUNT = 3
+WORK_BELOW_S = 60.0
+"""A work interval is under a minute, in one to three rounds (common practice)."""
+
+MOST_LAST_RESORT_PEOPLE_COUNT = 2
+"""Where last resorts are allowed, at most so many people may need one at a station (common
+practice: a leader can look after two people who do something else)."""
+
+_EACH_SIDE_SHARE = 0.25
 _CHANGE_SHARE = 0.5
 _USUAL_CHANGE_MS = 22 * SECOND_MS
+"""For an estimate only, seen in plans of the demo groups: so many stations take a side at a time,
+and so many changes of set-up are longer than the rest, by so much."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """The full number of rounds and the number of stations of every session."""
+
+    rounds: int
+    stations: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,12 +56,14 @@ class Choice:
     """One movement in one cell: what it costs and who would do it another way.
 
     `cue_points` sums over the cell's sessions; `different` counts, for each person, the sessions
-    in which they would be the one with another way. `resorts` counts the last resorts it needs.
+    in which they would be the one with another way. `resorts` counts the last resorts it needs and
+    `instead` says what they are, by person and date: another movement, or None for sitting out.
     """
 
     cue_points: int
     different: Mapping[PersonId, int]
     resorts: int = 0
+    instead: Mapping[tuple[PersonId, date], MovementId | None] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +82,10 @@ class Cell:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Problem:
-    """Everything the planner needs. `stations` is the number in each session's circuit."""
+    """Everything the planner needs. `stations` is the number in each session's circuit.
+
+    `last_resorts` says whether a movement may stand where one or two people have no way of it.
+    """
 
     group: Group
     catalogue: Catalogue
@@ -71,6 +99,11 @@ class Problem:
     rounds: int
     work_ms: int
     settings: Settings = field(default_factory=Settings)
+    last_resorts: bool = False
+
+    def decided(self, meet: Meet) -> tuple[PersonId, ...]:
+        """Return who is expected and has no open ask-first flag: those a station must suit."""
+        return tuple(each for each in meet.expected if not self.outcomes[each].undecided)
 
     def rounds_of(self, meet: Meet) -> int:
         """Return the rounds of one session: fewer while learning and in an easier week."""
@@ -93,49 +126,66 @@ def build(
     matrix: Matrix,
     durations: Durations,
     settings: Settings | None = None,
+    shape: Shape | None = None,
+    allow_last_resorts: bool = False,
 ) -> Problem:
-    """Return the problem of a group's block."""
-    settings = settings or Settings()
-    meets = calendar.held(group)
-    work_ms = round((group.schedule.work_s or DEFAULT_WORK_S) * SECOND_MS)
-    rounds, stations = shape(group, work_ms=work_ms, durations=durations)
-    cells: list[Cell] = []
-    for phase, slot in sorted({(meet.phase, meet.slot) for meet in meets}):
-        own = tuple(meet for meet in meets if (meet.phase, meet.slot) == (phase, slot))
-        cells.append(_cell(len(cells), own, group, catalogue, outcomes, matrix, settings))
-    return Problem(
+    """Return the problem of a group's block.
+
+    `shape` None takes the first of `shapes`. With `allow_last_resorts` a movement may stand where
+    one or two people have no way of it; they do another of its pattern, or sit it out.
+    """
+    chosen = shape or shapes(group, durations=durations)[0]
+    bare = Problem(
         group=group,
         catalogue=catalogue,
         demands=demands,
         outcomes=outcomes,
         matrix=matrix,
         durations=durations,
-        meets=meets,
-        cells=tuple(cells),
-        stations=stations,
-        rounds=rounds,
-        work_ms=work_ms,
-        settings=settings,
+        meets=calendar.held(group),
+        cells=(),
+        stations=chosen.stations,
+        rounds=chosen.rounds,
+        work_ms=work_interval_ms(group),
+        settings=settings or Settings(),
+        last_resorts=allow_last_resorts,
     )
+    return replace(bare, cells=tuple(_cells(bare)))
 
 
-def shape(group: Group, *, work_ms: int, durations: Durations) -> tuple[int, int]:
-    """Return the full number of rounds and the number of stations that fit the slot."""
+def with_last_resorts(problem: Problem) -> Problem:
+    """Return the same problem with last resorts allowed."""
+    loosened = replace(problem, last_resorts=True, cells=())
+    return replace(loosened, cells=tuple(_cells(loosened)))
+
+
+def work_interval_ms(group: Group) -> int:
+    """Return the group's work interval, or the usual one for "choose for me"."""
+    return round((group.schedule.work_s or DEFAULT_WORK_S) * SECOND_MS)
+
+
+def shapes(group: Group, *, durations: Durations) -> tuple[Shape, ...]:
+    """Return the shapes that roughly fit the slot, the most wanted first; at least one."""
     slot_ms = group.schedule.slot_minutes * MINUTE_MS
     usable = slot_ms - round(slot_ms * durations.slack_share)
-    wanted = [pair for pair in _SHAPES if group.schedule.rounds in (None, pair[0])]
-    for rounds, stations in wanted:
-        if _rough_ms(rounds, stations, work_ms, durations) <= usable:
-            return rounds, stations
-    return wanted[-1] if wanted else (group.schedule.rounds or 1, 4)
+    work_ms = work_interval_ms(group)
+    asked = group.schedule.rounds
+    wanted = [Shape(rounds=rounds, stations=stations) for rounds, stations in _SHAPES]
+    wanted = [shape for shape in wanted if asked in (None, shape.rounds)]
+    wanted = wanted or [Shape(rounds=asked or 1, stations=_SHAPES[-1][1])]
+    fitting = [
+        shape for shape in wanted if rough_ms(shape, work_ms=work_ms, durations=durations) <= usable
+    ]
+    return tuple(fitting or wanted[-1:])
 
 
-def _rough_ms(rounds: int, stations: int, work_ms: int, durations: Durations) -> int:
+def rough_ms(shape: Shape, *, work_ms: int, durations: Durations) -> int:
     """Estimate a session's length before its stations are known."""
     gap = REST_MS + round(_CHANGE_SHARE * max(0, _USUAL_CHANGE_MS - REST_MS))
     each_side = round(_EACH_SIDE_SHARE * (work_ms + durations.swap_sides_ms))
-    circuit = rounds * stations * (work_ms + each_side + gap) + stations * durations.explain_ms
-    return circuit + fixed_ms(rounds=rounds, durations=durations)
+    circuit = shape.rounds * shape.stations * (work_ms + each_side + gap)
+    circuit += shape.stations * durations.explain_ms
+    return circuit + fixed_ms(rounds=shape.rounds, durations=durations)
 
 
 def fixed_ms(*, rounds: int, durations: Durations) -> int:
@@ -147,21 +197,22 @@ def fixed_ms(*, rounds: int, durations: Durations) -> int:
     return gentle_ms + around + bands + rounds * durations.water_ms
 
 
-def _cell(
-    index: int,
-    meets: tuple[Meet, ...],
-    group: Group,
-    catalogue: Catalogue,
-    outcomes: Mapping[PersonId, Outcome],
-    matrix: Matrix,
-    settings: Settings,
-) -> Cell:
+def _cells(problem: Problem) -> Iterator[Cell]:
+    meets = problem.meets
+    for index, (phase, slot) in enumerate(sorted({(meet.phase, meet.slot) for meet in meets})):
+        own = tuple(meet for meet in meets if (meet.phase, meet.slot) == (phase, slot))
+        yield _cell(problem, index=index, meets=own)
+
+
+def _cell(problem: Problem, *, index: int, meets: tuple[Meet, ...]) -> Cell:
+    group, catalogue = problem.group, problem.catalogue
     coming = {person for meet in meets for person in meet.expected}
     people = tuple(person.id for person in group.people if person.id in coming)
-    decided = tuple(person for person in people if not outcomes[person].undecided)
     turn = meets[0].phase * len(group.schedule.meetings) + meets[0].slot
     parts = {
-        part: gentle.chosen(part=part, people=people, catalogue=catalogue, matrix=matrix, turn=turn)
+        part: gentle.chosen(
+            part=part, people=people, catalogue=catalogue, matrix=problem.matrix, turn=turn
+        )
         for part in (Part.WARM_UP, Part.COOL_DOWN)
     }
     return Cell(
@@ -174,42 +225,56 @@ def _cell(
             movement.id: found
             for movement in catalogue.values()
             if movement.part is Part.MAIN
-            and (found := _choice(movement, meets, decided, group, matrix, settings)) is not None
+            and (found := _choice(problem, movement, meets)) is not None
         },
         warm_up=parts[Part.WARM_UP],
         cool_down=parts[Part.COOL_DOWN],
     )
 
 
-def _choice(
-    movement: Movement,
-    meets: tuple[Meet, ...],
-    decided: tuple[PersonId, ...],
-    group: Group,
-    matrix: Matrix,
-    settings: Settings,
-) -> Choice | None:
+def _choice(problem: Problem, movement: Movement, meets: tuple[Meet, ...]) -> Choice | None:
     """Return what a movement costs in a cell, or None where it cannot stand there."""
-    ways = {person: choice.way(person, movement, matrix) for person in decided}
-    if any(kind is None for kind in ways.values()):
+    if not all(stock.suffices(movement, meet=meet, group=problem.group) for meet in meets):
         return None
-    if not all(stock.suffices(movement, meet=meet, group=group) for meet in meets):
-        return None
-    if any(_no_handling(movement, meet, decided, matrix) for meet in meets):
-        return None
+    weights = problem.settings.weights
     points = 0
-    different: dict[PersonId, int] = {}
+    different: Counter[PersonId] = Counter()
+    instead: dict[tuple[PersonId, date], MovementId | None] = {}
     for meet in meets:
-        others = [
-            (person, ways[person])
-            for person in decided
-            if counts_as_different(person, meet) and ways[person] is not OptionKind.STANDARD
-        ]
-        points += settings.weights.cue_points * len({kind for _, kind in others})
-        points += settings.weights.different_points * len(others)
-        for person, _ in others:
-            different[person] = different.get(person, 0) + 1
-    return Choice(cue_points=points, different=different)
+        ways = set()
+        for person, done in doings(problem, movement, meet).items():
+            if done.is_last_resort(movement):
+                instead[person, meet.on] = None if done.kind is None else done.movement
+            if counts_as_different(person, meet) and not done.is_as_shown(movement):
+                ways.add(done)
+                different[person] += 1
+                points += weights.different_points
+        points += weights.cue_points * len(ways)
+    needing = {person for person, _ in instead}
+    if len(needing) > (MOST_LAST_RESORT_PEOPLE_COUNT if problem.last_resorts else 0):
+        return None
+    return Choice(cue_points=points, different=different, resorts=len(instead), instead=instead)
+
+
+def doings(problem: Problem, movement: Movement, meet: Meet) -> Mapping[PersonId, Done]:
+    """Return what everybody decided would do at a station in a session, last resorts included."""
+    return {
+        person: choice.done(
+            person, movement, meet=meet, catalogue=problem.catalogue, matrix=problem.matrix
+        )
+        for person in problem.decided(meet)
+    }
+
+
+def in_need(problem: Problem, movement: Movement, cell: Cell) -> tuple[PersonId, ...]:
+    """Return who of a cell would need a last resort at a movement, in the group's order."""
+    found = {
+        person
+        for meet in cell.meets
+        for person, done in doings(problem, movement, meet).items()
+        if done.is_last_resort(movement)
+    }
+    return tuple(person for person in cell.people if person in found)
 
 
 def counts_as_different(person: PersonId, meet: Meet) -> bool:
@@ -217,18 +282,6 @@ def counts_as_different(person: PersonId, meet: Meet) -> bool:
     if meet.purpose is Purpose.HANDLING or person not in meet.expected:
         return False
     return person not in meet.joining and person not in meet.returning
-
-
-def _no_handling(
-    movement: Movement, meet: Meet, decided: tuple[PersonId, ...], matrix: Matrix
-) -> bool:
-    """Whether somebody whose first session this is has no way of it without load."""
-    if movement.standard.set_up is SetUp.NONE:
-        return False
-    first = meet.expected if meet.purpose is Purpose.HANDLING else tuple(meet.joining)
-    return any(
-        choice.unloaded(person, movement, matrix) is None for person in first if person in decided
-    )
 
 
 def work_of_ms(movement: Movement, *, work_ms: int, durations: Durations) -> int:

@@ -1,7 +1,9 @@
 """What a plan costs, counted from the plan itself: the objective is the sum of these parts."""
 
 import itertools
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from halewright.core.catalogue.movement import Catalogue, Movement
 from halewright.core.catalogue.words import Muscle, OptionKind
@@ -30,9 +32,9 @@ def costs(
     """Return every part of the objective of a block's sessions, in points."""
     settings = settings or Settings()
     weights = settings.weights
-    counted = _counted_uses(sessions, group, outcomes)
+    counted = _counted(sessions, group, outcomes)
     stations = [station for session in sessions for station in session.main]
-    cue_points = sum(_cue_points(uses, settings) for uses in counted)
+    cue_points = sum(_cue_points(station, settings) for station in counted)
     excess = sum(changeover_s(session, catalogue, durations) for session in sessions)
     uneven = unevenness(sessions, catalogue, keep_weeks=group.schedule.keep_weeks)
     distinct = len({station.movement for station in stations})
@@ -55,10 +57,10 @@ def costs(
     return tuple(Cost(name=name, points=points, words=words) for name, points, words in parts)
 
 
-def _counted_uses(
+def _counted(
     sessions: Sequence[SessionOutline], group: Group, outcomes: Mapping[PersonId, Outcome]
-) -> list[tuple[Use, ...]]:
-    """Return, for each station, the uses that count as ways to cue.
+) -> list[Station]:
+    """Return the stations with only those uses that count as ways to cue.
 
     Left out are the handling session, people with an open ask-first flag, and whoever joins or
     comes back in that session: their other way is no choice of the plan.
@@ -70,11 +72,10 @@ def _counted_uses(
         if session.purpose is Purpose.HANDLING:
             continue
         for station in session.main:
-            kept.append(
-                tuple(
-                    use for use in station.uses if _counts(use.person, meet=meet, outcomes=outcomes)
-                )
+            uses = (
+                use for use in station.uses if _counts(use.person, meet=meet, outcomes=outcomes)
             )
+            kept.append(replace(station, uses=tuple(uses)))
     return kept
 
 
@@ -84,20 +85,25 @@ def _counts(person: PersonId, *, meet: Meet | None, outcomes: Mapping[PersonId, 
     return meet is None or (person not in meet.joining and person not in meet.returning)
 
 
-def _cue_points(uses: tuple[Use, ...], settings: Settings) -> int:
-    others = [use for use in uses if use.option is not OptionKind.STANDARD]
+def _others(station: Station) -> list[Use]:
+    """Return the uses that are not the way that the group is shown."""
+    return [
+        use
+        for use in station.uses
+        if use.option is not OptionKind.STANDARD or use.movement != station.movement
+    ]
+
+
+def _cue_points(station: Station, settings: Settings) -> int:
+    others = _others(station)
     ways = {(use.movement, use.option) for use in others}
     weights = settings.weights
     return weights.cue_points * len(ways) + weights.different_points * len(others)
 
 
-def most_different(counted: Iterable[tuple[Use, ...]]) -> int:
+def most_different(stations: Iterable[Station]) -> int:
     """Return how often the person who most often has another way has one."""
-    times: dict[PersonId, int] = {}
-    for uses in counted:
-        for use in uses:
-            if use.option is not OptionKind.STANDARD:
-                times[use.person] = times.get(use.person, 0) + 1
+    times = Counter(use.person for station in stations for use in _others(station))
     return max(times.values(), default=0)
 
 
