@@ -202,7 +202,8 @@ def _judged(
         graver.extend(waiting)
     for limit in held:
         if limit.unchecked(asked):
-            words = f"{limit.limit.reason} Load not checked: the band has not been measured."
+            reason = _sentence(limit.limit.reason)
+            words = f"{reason} Load not checked: the band has not been measured."
             lighter.append(limit.reason(words))
             continue
         amount = limit.amount(asked)
@@ -218,10 +219,18 @@ def _judged(
 def _exceeded(*, limit: Limit, needs: int) -> str:
     unit = file_unit(limit.measure)
     if unit is FileUnit.SCORE or unit is FileUnit.COUNT:
-        return limit.reason
+        return _sentence(limit.reason)
     sign = "°" if unit is FileUnit.DEGREES else " N"
     most = amount_words(measure=limit.measure, value=limit.at_most)
-    return f"{limit.reason} This asks for {needs}{sign}; at most {most}."
+    return f"{_sentence(limit.reason)} This asks for {needs}{sign}; at most {most}."
+
+
+def _sentence(words: str) -> str:
+    """Return words that a person wrote as a sentence: a capital first and a full stop last."""
+    told = words.strip()
+    if not told:
+        return told
+    return told[0].upper() + told[1:] + ("" if told[-1] in ".!?" else ".")
 
 
 def _latex(*, person: Person, graver: list[Reason], lighter: list[Reason]) -> None:
