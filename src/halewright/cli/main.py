@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import click
 
 from halewright import __version__
-from halewright.cli import blocks, catalogue, groups, printing, serving, sessions
+from halewright.cli import blocks, catalogue, groups, loads, printing, serving, sessions
 from halewright.core.errors import HalewrightError
 
 
@@ -34,6 +34,8 @@ for _command in (
     catalogue.options,
     groups.import_,
     groups.demo,
+    loads.loads,
+    loads.band,
     serving.serve,
     serving.run,
 ):

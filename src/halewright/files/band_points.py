@@ -56,6 +56,12 @@ def read(
     return None, tuple(points)
 
 
+def read_alone(path: Path, *, file: str, findings: records.Findings) -> tuple[MeasuredPoint, ...]:
+    """Return the points of a file that is about no band of a group, in the order measured."""
+    rows = records.read(path, file=file, fields=FIELDS, required=_NEEDED, findings=findings)
+    return tuple(point for row in rows if row.cells and (point := _point(row)) is not None)
+
+
 def write(folder: Path, bands: Sequence[Band]) -> None:
     """Write a file for each band that has points; makes the folder when one has."""
     measured = [band for band in bands if band.points]

@@ -141,7 +141,7 @@ def test_the_interval_holds_the_truth_nearly_always() -> None:
 
 
 def test_the_interval_is_never_narrower_than_the_laws_own_error() -> None:
-    """Even perfect readings leave 1.96 · 3 % of the force to either side."""
+    """Even perfect readings leave 1.96 · 2 % of the force to either side."""
     found = rubber.estimate(
         _points(STRETCH, MPA * AREA_MM2), chance=np.random.default_rng(1), draws=20
     )
@@ -149,7 +149,7 @@ def test_the_interval_is_never_narrower_than_the_laws_own_error() -> None:
     low_n, high_n = rubber.interval_n(found, stretch_ratios=at)
 
     middle_n = rubber.tension_n(found.curve, stretch_ratios=at)
-    assert high_n[0] - middle_n[0] >= 1.96 * 0.03 * middle_n[0] - 1e-9
+    assert high_n[0] - middle_n[0] >= 1.96 * 0.02 * middle_n[0] - 1e-9
     assert low_n[0] < middle_n[0]
 
 

@@ -34,7 +34,10 @@ LIGHT_N = 10.0
 """Below this a band cannot be told from none with any trust, and is shown as "light": our rule."""
 GRIP_SD_M = 0.01
 """How exactly a hand finds its mark: our rule."""
+SNUG_RATIO = 1.05
+"""A band stretched so much at the start is just taut: our rule."""
 _NORMAL_95 = 1.96
+_LENGTHENINGS = 60
 
 
 class Code(StrEnum):
@@ -50,6 +53,8 @@ class Code(StrEnum):
     LIGHT = "light"
     NO_BAND = "no_band"
     """This way of doing the movement has no band."""
+    TOO_SHORT = "too_short"
+    """The band is shorter than the grip, its strands and the hand wraps need."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,10 +67,13 @@ class ShareOf:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Peak:
-    """The value farthest from zero, with its sign, and the phase at which it falls."""
+    """The value farthest from zero, with its sign, and the phase at which it falls.
 
-    peak_nm: float
-    phase_ratio: float
+    None where the band was stretched beyond what was measured, so that no peak is known.
+    """
+
+    peak_nm: float | None
+    phase_ratio: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -375,7 +383,38 @@ def _work_j(*, geometry: Geometry, solved: list[list[RunTension]]) -> float:
 
 
 def _peak(values: Array, *, phase_ratios: Array) -> Peak:
-    if np.isnan(values).all():
-        return Peak(peak_nm=float("nan"), phase_ratio=float("nan"))
-    at = int(np.nanargmax(np.abs(values)))
+    if bool(np.isnan(values).any()):
+        return Peak(peak_nm=None, phase_ratio=None)
+    at = int(np.argmax(np.abs(values)))
     return Peak(peak_nm=float(values[at]), phase_ratio=float(phase_ratios[at]))
+
+
+def snug_grip_m(*, geometry: Geometry, law: Estimate, limit_ratio: float = LIMIT_RATIO) -> float:
+    """Return the grip at which the band is just taut at the start, or as near as the limits let it.
+
+    Where that would stretch it beyond the measured range or the limit, the grip is longer and the
+    band hangs slack at the start.
+    """
+    reach = min(law.curve.most_ratio, limit_ratio)
+    band = _tightest_band(geometry)
+    start_m = max(float(run.length_m[0]) for run in band.runs)
+    slack_m = max(start_m / SNUG_RATIO, band.longest_m / reach)
+    if any(each.run.friction for each in band.runs):
+        # Friction makes the hand's end tighter than the rest; lengthen until that is in range.
+        for _ in range(_LENGTHENINGS):
+            if _peak_n(band=band, law=law, slack_m=slack_m) is not None:
+                break
+            slack_m *= 1.02
+    return band.laid.grip_length_m(slack_m)
+
+
+def shown(*, tension_n: float, interval_n: tuple[float, float]) -> str:
+    """Return a tension as it may be shown: in steps of 5 N with its interval, or "light".
+
+    The interval is rounded outwards, so that it never looks narrower than it is.
+    """
+    step_n = rubber.STEP_N
+    low = int(step_n * np.floor(interval_n[0] / step_n))
+    high = int(step_n * np.ceil(interval_n[1] / step_n))
+    name = "light" if tension_n < LIGHT_N else f"{rubber.shown_n(tension_n)} N"
+    return f"{name} ({low} to {high} N)"

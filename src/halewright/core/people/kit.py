@@ -23,13 +23,26 @@ class Shape(StrEnum):
     LOOP = "loop"
 
 
+class Phase(StrEnum):
+    """Whether a reading was taken while drawing the band out or while letting it back."""
+
+    LOADING = "loading"
+    UNLOADING = "unloading"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredPoint:
-    """One reading of a scale at one length of the band."""
+    """One reading of a scale at one length of the band.
+
+    A strip is pulled by its two ends and the scale shows one strand. A loop is pulled whole between
+    two hooks and the scale shows both strands; its lengths may be flat or the whole way round, so
+    long as both are told the same way.
+    """
 
     slack_length_m: float
     stretched_length_m: float
     reading_n: float
+    phase: Phase = Phase.LOADING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
