@@ -37,7 +37,7 @@ GRIP_SD_M = 0.01
 SNUG_RATIO = 1.05
 """A band stretched so much at the start is just taut: our rule."""
 _NORMAL_95 = 1.96
-_LENGTHENINGS = 60
+_HAIR = 1.0 - 1e-9
 
 
 class Code(StrEnum):
@@ -395,17 +395,13 @@ def snug_grip_m(*, geometry: Geometry, law: Estimate, limit_ratio: float = LIMIT
     Where that would stretch it beyond the measured range or the limit, the grip is longer and the
     band hangs slack at the start.
     """
-    reach = min(law.curve.most_ratio, limit_ratio)
     band = _tightest_band(geometry)
     start_m = max(float(run.length_m[0]) for run in band.runs)
-    slack_m = max(start_m / SNUG_RATIO, band.longest_m / reach)
-    if any(each.run.friction for each in band.runs):
-        # Friction makes the hand's end tighter than the rest; lengthen until that is in range.
-        for _ in range(_LENGTHENINGS):
-            if _peak_n(band=band, law=law, slack_m=slack_m) is not None:
-                break
-            slack_m *= 1.02
-    return band.laid.grip_length_m(slack_m)
+    snug_m = band.laid.grip_length_m(start_m / SNUG_RATIO)
+    at_most_n = most_n(geometry=geometry, law=law, limit_ratio=limit_ratio)
+    # The whole reach less a hair, so that rounding never counts as beyond it.
+    shortest_m = grip_for_tension_m(geometry=geometry, law=law, tension_n=at_most_n * _HAIR)
+    return snug_m if shortest_m is None else max(snug_m, shortest_m)
 
 
 def shown(*, tension_n: float, interval_n: tuple[float, float]) -> str:
