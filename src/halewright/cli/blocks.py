@@ -5,24 +5,12 @@ from pathlib import Path
 from typing import NoReturn
 
 import click
-from rich.progress import BarColumn, Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 
 from halewright.cli import glance, printing
+from halewright.cli.paths import FILE, FOLDER
 from halewright.core.planning.plan import Acceptance, Violation
 from halewright.planner import solving
 from halewright.usecases import groups, plans
-
-FOLDER = click.Path(exists=True, file_okay=False, path_type=Path)
-FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
-
-
-def bar() -> Progress:
-    """Return a bar that shows how far planning is, on the error stream, so that JSON stays clean.
-
-    Where nobody watches that stream it shows nothing.
-    """
-    columns = (SpinnerColumn(), TextColumn("{task.description}"), BarColumn())
-    return Progress(*columns, TimeElapsedColumn(), console=printing.ERR, transient=True)
 
 
 @click.command()
@@ -47,7 +35,7 @@ def plan(
       halewright plan var/demo/marlow-street-hall --seed 1 --out plan.json
     """
     group = groups.load(folder)
-    with bar() as shown:
+    with printing.bar() as shown:
         task = shown.add_task("Reading the group", total=1.0)
         answer = plans.draft(
             group,
@@ -96,7 +84,8 @@ def check(plan_file: Path, folder: Path, as_json: bool) -> None:
     Example:
       halewright check plan.json --group var/demo/marlow-street-hall
     """
-    checked = plans.check(plans.read(plan_file), groups.load(folder))
+    with printing.busy("Holding the plan against every rule"):
+        checked = plans.check(plans.read(plan_file), groups.load(folder))
     if as_json:
         printing.as_json(
             {

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from halewright.cli import printing
-from halewright.cli.blocks import FOLDER
+from halewright.cli.paths import FOLDER
 from halewright.usecases import catalogue as acts
 from halewright.usecases import groups, judging
 
@@ -31,7 +31,8 @@ def check(files: tuple[Path, ...], as_json: bool) -> None:
     Example:
       halewright catalogue check my-new-movement.toml
     """
-    found = acts.check_files(files) if files else acts.check_shipped()
+    with printing.busy("Checking shapes, meanings and poses"):
+        found = acts.check_files(files) if files else acts.check_shipped()
     if as_json:
         printing.as_json(
             {
@@ -56,7 +57,8 @@ def options(folder: Path, person: str | None, as_json: bool) -> None:
     Example:
       halewright options var/demo/marlow-street-hall --person m04
     """
-    ready = judging.judged(groups.load(folder))
+    with printing.busy("Judging every way of moving for everybody"):
+        ready = judging.judged(groups.load(folder))
     rows = [
         {
             "person": who,

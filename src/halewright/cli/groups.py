@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from halewright.cli import printing
-from halewright.cli.blocks import FOLDER
+from halewright.cli.paths import FOLDER
 from halewright.core.errors import BadInput
 from halewright.usecases import demo as demos
 from halewright.usecases import groups

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from halewright.cli import printing
-from halewright.cli.blocks import FILE, FOLDER
+from halewright.cli.paths import FILE, FOLDER
 from halewright.core.errors import BadInput
 from halewright.core.mechanics import loads as rules
 from halewright.core.mechanics import rubber

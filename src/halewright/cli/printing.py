@@ -1,11 +1,13 @@
 """Printing for people (rich) and for programmes (JSON)."""
 
 from collections.abc import Iterable
+from contextlib import AbstractContextManager
 from typing import Any
 
 import click
 import msgspec
 from rich.console import Console
+from rich.progress import BarColumn, Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 from rich.table import Table
 
 from halewright.core.errors import Problem
@@ -55,3 +57,17 @@ def table(title: str, headings: Iterable[str], rows: Iterable[Iterable[str]]) ->
     for row in rows:
         drawn.add_row(*row)
     OUT.print(drawn)
+
+
+def bar() -> Progress:
+    """Return a bar that shows how far planning is, on the error stream, so that JSON stays clean.
+
+    Where nobody watches that stream it shows nothing.
+    """
+    columns = (SpinnerColumn(), TextColumn("{task.description}"), BarColumn())
+    return Progress(*columns, TimeElapsedColumn(), console=ERR, transient=True)
+
+
+def busy(words: str) -> AbstractContextManager[object]:
+    """Show on the error stream that something is going on, where a person watches."""
+    return ERR.status(words)

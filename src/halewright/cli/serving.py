@@ -75,10 +75,9 @@ def run(port: int, no_serve: bool) -> None:
 
 
 def _stocked(folder: Path) -> Stocked:
-    from halewright.cli.blocks import bar  # shares the planner's bar
     from halewright.usecases import installation
 
-    with bar() as shown:
+    with printing.bar() as shown:
         task = shown.add_task("Reading the demo group", total=1.0)
         return installation.stock(
             folder=folder,

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from halewright.cli.blocks import FILE, FOLDER
+from halewright.cli.paths import FILE, FOLDER
 from halewright.files import documents
 from halewright.media import sheet_html, sheet_text
 from halewright.usecases import groups, plans, sessions
