@@ -2,17 +2,22 @@
 
 Lead times and the count of the last four are common practice (needs of leaders, teaching and
 speaking): announce ahead, one instruction and one safety point a set, count down at the end.
+Every cue has been spoken before the next begins: where the time is short, the lesser is left out.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
 from halewright.core.catalogue.movement import Catalogue, Movement
-from halewright.core.catalogue.words import SetUp, Side
+from halewright.core.catalogue.words import Position, SetUp, Side
 from halewright.core.session import layout
 from halewright.core.session.layout import Stretch
 from halewright.core.session.outline import Purpose
 from halewright.core.session.timeline import Cue, CueKind, Event, EventKind
-from halewright.core.units import SECOND_MS
+from halewright.core.units import MINUTE_MS, SECOND_MS
+
+WORDS_A_MINUTE_COUNT = 110
+"""How fast a leader speaks in a hall: 100 to 125 words a minute (common practice)."""
 
 STOP_SIGNS = (
     "Stop and tell me at once if you feel pain or tightness in your chest, feel faint or very "
@@ -21,6 +26,11 @@ STOP_SIGNS = (
 WELCOME = "Welcome. Sit tall towards the front of your chair, both feet flat on the floor."
 BAND_CARE = "Look along your band for nicks and tears. Keep your face out of the line of pull."
 BANDS_DOWN = "Let the band go slowly, put it down, and have a drink."
+STAND_UP = (
+    "Bands off and put down. Those who stand: move your feet, rise slowly with a hand on a chair, "
+    "and stand still for a moment."
+)
+SIT_DOWN = "Feel for your chair and sit down slowly."
 RISE_CHECK = (
     "Feet moving, then stand up slowly when you are ready, holding your chair. Wait until you "
     "feel steady. Nobody leaves unsteady."
@@ -35,6 +45,49 @@ _SIDE_WORDS: Mapping[Side, str] = {
 
 _LONG_MS = 30 * SECOND_MS
 _COUNTED = 4
+_PAUSE_MS = SECOND_MS // 2
+"""Between two things said: common practice."""
+_LEAD_MS = 50 * SECOND_MS
+"""How long before the work the first movement is announced, where there is so much time."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """Something to say in an event, not before `after_ms` from its start.
+
+    With `moves` it may be said later, where there is room; else then or not at all.
+    """
+
+    kind: CueKind
+    words: str
+    after_ms: int = 0
+    moves: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    """An event with what its cues depend on.
+
+    `before` and `ahead` are the movements around it (`ahead` its own, where it has one); `told`
+    says that the safety line of `ahead` has been said already in this session.
+    """
+
+    event: Event
+    stretch: Stretch
+    purpose: Purpose
+    before: Movement | None
+    ahead: Movement | None
+    told: bool
+
+    @property
+    def length_ms(self) -> int:
+        """How long the event lasts."""
+        return self.event.end_ms - self.event.start_ms
+
+
+def spoken_ms(words: str) -> int:
+    """Return how long it takes to say these words."""
+    return len(words.split()) * MINUTE_MS // WORDS_A_MINUTE_COUNT
 
 
 def cues(
@@ -44,131 +97,208 @@ def cues(
     catalogue: Catalogue,
     purpose: Purpose,
 ) -> tuple[Cue, ...]:
-    """Return all cues in order of time; each lies within the event that it belongs to."""
+    """Return all cues in order of time; each is said within the event that it belongs to."""
     found: list[Cue] = []
+    said: set[str] = set()
     for index, (event, stretch) in enumerate(zip(events, stretches, strict=True)):
-        ahead = _ahead(events[index:], catalogue)
-        found += _of_event(event, stretch, ahead, purpose)
-    return tuple(sorted(found, key=lambda cue: cue.at_ms))
+        ahead = _first_movement(events[index:], catalogue)
+        scene = Scene(
+            event=event,
+            stretch=stretch,
+            purpose=purpose,
+            before=_first_movement(reversed(events[:index]), catalogue),
+            ahead=ahead,
+            told=ahead is not None and ahead.teaching.safety in said,
+        )
+        spoken = _placed(event, _lines(scene))
+        said.update(cue.words for cue in spoken)
+        found += spoken
+    return tuple(found)
 
 
-def _ahead(events: tuple[Event, ...], catalogue: Catalogue) -> Movement | None:
+def _first_movement(events: Iterable[Event], catalogue: Catalogue) -> Movement | None:
     for event in events:
         if event.movement is not None:
             return catalogue[event.movement]
     return None
 
 
-def _of_event(
-    event: Event, stretch: Stretch, ahead: Movement | None, purpose: Purpose
-) -> Iterator[Cue]:
-    makers: Mapping[EventKind, Callable[[], Iterator[Cue]]] = {
-        EventKind.WELCOME: lambda: _welcome(event),
-        EventKind.WARM_UP: lambda: _gentle(event, stretch, ahead),
-        EventKind.COOL_DOWN: lambda: _gentle(event, stretch, ahead),
-        EventKind.GET_READY: lambda: _get_ready(event, ahead),
-        EventKind.CHANGEOVER: lambda: _changeover(event, stretch, ahead),
-        EventKind.REST: lambda: _rest(event),
-        EventKind.WATER: lambda: _water(event, ahead),
-        EventKind.WORK: lambda: _work(event, stretch, ahead, purpose),
-        EventKind.CLOSE: lambda: _close(event),
+def _placed(event: Event, lines: Iterable[Line]) -> list[Cue]:
+    """Give each line its instant, the most important first; leave out what finds no room."""
+    length_ms = event.end_ms - event.start_ms
+    taken: list[tuple[int, int, Line]] = []
+    for line in lines:
+        takes_ms = spoken_ms(line.words)
+        starts = [line.after_ms]
+        if line.moves:
+            starts += sorted(end_ms + _PAUSE_MS for _, end_ms, _ in taken)
+        for start_ms in starts:
+            end_ms = start_ms + takes_ms
+            free = all(end_ms <= begun or start_ms >= ended for begun, ended, _ in taken)
+            if line.words and line.after_ms <= start_ms and end_ms <= length_ms and free:
+                taken.append((start_ms, end_ms, line))
+                break
+    return [
+        Cue(at_ms=event.start_ms + start_ms, kind=line.kind, words=line.words)
+        for start_ms, _, line in sorted(taken, key=lambda each: each[0])
+    ]
+
+
+def _lines(scene: Scene) -> Iterator[Line]:
+    """Yield what is to be said in an event, the most important first."""
+    makers: Mapping[EventKind, Callable[[Scene], Iterator[Line]]] = {
+        EventKind.WELCOME: _welcome,
+        EventKind.WARM_UP: _gentle,
+        EventKind.COOL_DOWN: _gentle,
+        EventKind.GET_READY: _get_ready,
+        EventKind.CHANGEOVER: _changeover,
+        EventKind.REST: _rest,
+        EventKind.WATER: _water,
+        EventKind.WORK: _work,
+        EventKind.CLOSE: _close,
     }
-    return makers[event.kind]()
+    return makers[scene.event.kind](scene)
 
 
-def _cue(event: Event, *, after_ms: int, kind: CueKind, words: str) -> Iterator[Cue]:
-    """Yield the cue where the event is long enough to hold it and there are words to say."""
-    at_ms = event.start_ms + after_ms
-    if words and event.start_ms <= at_ms < event.end_ms:
-        yield Cue(at_ms=at_ms, kind=kind, words=words)
+def _welcome(scene: Scene) -> Iterator[Line]:  # noqa: ARG001  a maker like the others
+    yield Line(kind=CueKind.WELCOME, words=WELCOME)
+    yield Line(kind=CueKind.STOP_SIGNS, words=STOP_SIGNS, after_ms=20 * SECOND_MS, moves=True)
 
 
-def _welcome(event: Event) -> Iterator[Cue]:
-    yield from _cue(event, after_ms=0, kind=CueKind.WELCOME, words=WELCOME)
-    yield from _cue(event, after_ms=20 * SECOND_MS, kind=CueKind.STOP_SIGNS, words=STOP_SIGNS)
-
-
-def _gentle(event: Event, stretch: Stretch, movement: Movement | None) -> Iterator[Cue]:
+def _gentle(scene: Scene) -> Iterator[Line]:
+    movement = scene.ahead
     if movement is None:
         return
-    if stretch.first:
-        words = f"{movement.name}. {movement.teaching.start}"
-        yield from _cue(event, after_ms=0, kind=CueKind.GO, words=words)
-        breath = movement.teaching.breath
-        yield from _cue(event, after_ms=15 * SECOND_MS, kind=CueKind.BREATH, words=breath)
+    if not scene.stretch.first:
+        words = f"Now the other side. {_side(scene.event)}".strip()
+        yield Line(kind=CueKind.SWAP_SIDES, words=words)
+        return
+    whole = f"{movement.name}. {movement.teaching.start}"
+    fits = spoken_ms(whole) <= scene.length_ms
+    yield Line(kind=CueKind.GO, words=whole if fits else f"{movement.name}.")
+    yield Line(
+        kind=CueKind.BREATH,
+        words=movement.teaching.breath,
+        after_ms=15 * SECOND_MS,
+        moves=True,
+    )
+
+
+def _get_ready(scene: Scene) -> Iterator[Line]:
+    opening = [Line(kind=CueKind.GET_READY, words="Get ready for the main part.")]
+    if scene.event.set_up is not SetUp.NONE:
+        opening.append(Line(kind=CueKind.SAFETY, words=BAND_CARE, after_ms=8 * SECOND_MS))
+    yield from opening
+    yield from _announced(scene, after=opening)
+
+
+def _announced(scene: Scene, *, after: list[Line]) -> Iterator[Line]:
+    """Yield the next movement, how to get there, its band and its safety line, in that order.
+
+    What finds no time is left out, the least important first: the starting position, the safety
+    line (which is then said at the start of the work), the band's way.
+    """
+    if scene.ahead is None:
+        return
+    banded = scene.event.set_up is not SetUp.NONE
+    teaching = scene.ahead.teaching
+    name = f"Next: {scene.ahead.name}."
+    begun_ms = max((line.after_ms + spoken_ms(line.words) + _PAUSE_MS for line in after), default=0)
+    lines = [
+        Line(kind=CueKind.GET_READY, words=name),
+        Line(kind=CueKind.SAFETY, words=_moving(scene)),
+        Line(kind=CueKind.SET_UP, words=teaching.set_up if banded else ""),
+        Line(kind=CueKind.SAFETY, words=teaching.safety),
+    ]
+    room_ms = scene.length_ms - begun_ms
+    kept: list[Line] = []
+    for line in lines:
+        if line.words and _length_ms([*kept, line]) <= room_ms:
+            kept.append(line)
+    whole = Line(kind=CueKind.GET_READY, words=f"{name} {teaching.start}")
+    if kept[:1] == lines[:1] and _length_ms([whole, *kept[1:]]) <= room_ms:
+        kept[0] = whole
+    at_ms = max(begun_ms, scene.length_ms - max(_LEAD_MS, _length_ms(kept)))
+    for line in kept:
+        yield Line(kind=line.kind, words=line.words, after_ms=at_ms)
+        at_ms += spoken_ms(line.words) + _PAUSE_MS
+
+
+def _length_ms(lines: list[Line]) -> int:
+    return sum(spoken_ms(line.words) + _PAUSE_MS for line in lines)
+
+
+def _moving(scene: Scene) -> str:
+    """Return how the group gets up or sits down before the next movement, "" where it does not."""
+    stood = scene.before is not None and _stands(scene.before)
+    stands = scene.ahead is not None and _stands(scene.ahead)
+    if stood is stands:
+        return ""
+    return STAND_UP if stands else SIT_DOWN
+
+
+def _stands(movement: Movement) -> bool:
+    return movement.standard.position is Position.SUPPORTED_STANDING
+
+
+def _changeover(scene: Scene) -> Iterator[Line]:
+    if scene.stretch.title == layout.SWAP:
+        words = f"Swap sides. {_side(scene.event)}".strip()
+        yield Line(kind=CueKind.SWAP_SIDES, words=words)
+        return
+    yield from _announced(scene, after=[])
+
+
+def _rest(scene: Scene) -> Iterator[Line]:
+    if scene.event.title == layout.TESTS:
+        yield Line(kind=CueKind.REST, words="Time for the tests.")
     else:
-        words = f"Now the other side. {_side(event)}".strip()
-        yield from _cue(event, after_ms=0, kind=CueKind.SWAP_SIDES, words=words)
+        yield Line(kind=CueKind.REST, words=f"Rest. {scene.event.title}.")
 
 
-def _get_ready(event: Event, ahead: Movement | None) -> Iterator[Cue]:
-    yield from _cue(event, after_ms=0, kind=CueKind.GET_READY, words="Get ready for the main part.")
-    if event.set_up is not SetUp.NONE:
-        care_ms = 8 * SECOND_MS
-        yield from _cue(event, after_ms=care_ms, kind=CueKind.SAFETY, words=BAND_CARE)
-    yield from _announced(event, ahead, after_ms=30 * SECOND_MS)
+def _water(scene: Scene) -> Iterator[Line]:
+    last = scene.event.round is None
+    drink = "Have a drink, and shake out your hands and feet."
+    opening = [Line(kind=CueKind.WATER, words=drink)]
+    if last:
+        words = BANDS_DOWN if scene.event.title == layout.BANDS_DOWN else drink
+        opening = [Line(kind=CueKind.WATER, words=words)]
+        if scene.before is not None and _stands(scene.before):
+            yield Line(kind=CueKind.WATER, words=f"{SIT_DOWN} {words}")
+            return
+    yield from opening
+    if not last:
+        yield from _announced(scene, after=opening)
 
 
-def _announced(event: Event, ahead: Movement | None, *, after_ms: int) -> Iterator[Cue]:
-    """Yield the next movement, how its band goes, and its safety line, as far as there is time."""
-    if ahead is None:
-        return
-    words = f"Next: {ahead.name}. {ahead.teaching.start}"
-    yield from _cue(event, after_ms=after_ms, kind=CueKind.GET_READY, words=words)
-    how = ahead.teaching.set_up if event.set_up is not SetUp.NONE else ""
-    set_up_ms = after_ms + 5 * SECOND_MS
-    yield from _cue(event, after_ms=set_up_ms, kind=CueKind.SET_UP, words=how)
-    safety_ms = after_ms + 11 * SECOND_MS
-    yield from _cue(event, after_ms=safety_ms, kind=CueKind.SAFETY, words=ahead.teaching.safety)
-
-
-def _changeover(event: Event, stretch: Stretch, ahead: Movement | None) -> Iterator[Cue]:
-    if stretch.title == layout.SWAP:
-        words = f"Swap sides. {_side(event)}".strip()
-        yield from _cue(event, after_ms=0, kind=CueKind.SWAP_SIDES, words=words)
-        return
-    yield from _announced(event, ahead, after_ms=0)
-
-
-def _rest(event: Event) -> Iterator[Cue]:
-    words = "Time for the tests." if event.title == layout.TESTS else f"Rest. {event.title}."
-    yield from _cue(event, after_ms=0, kind=CueKind.REST, words=words)
-
-
-def _water(event: Event, ahead: Movement | None) -> Iterator[Cue]:
-    last = event.title == layout.BANDS_DOWN
-    words = BANDS_DOWN if last else "Have a drink, and shake out your hands and feet."
-    yield from _cue(event, after_ms=0, kind=CueKind.WATER, words=words)
-    if not last and event.round is not None:
-        length_ms = event.end_ms - event.start_ms
-        yield from _announced(event, ahead, after_ms=max(0, length_ms - 20 * SECOND_MS))
-
-
-def _work(
-    event: Event, stretch: Stretch, movement: Movement | None, purpose: Purpose
-) -> Iterator[Cue]:
-    length_ms = event.end_ms - event.start_ms
-    go = f"Go. {_side(event)}".strip()
-    if purpose is Purpose.HANDLING:
+def _work(scene: Scene) -> Iterator[Line]:
+    length_ms = scene.length_ms
+    go = f"Go. {_side(scene.event)}".strip()
+    if scene.purpose is Purpose.HANDLING:
         go = "Practise the hold and the anchor. No pull today."
-    yield from _cue(event, after_ms=0, kind=CueKind.GO, words=go)
-    if movement is not None and stretch.first:
-        breath = movement.teaching.breath
-        yield from _cue(event, after_ms=8 * SECOND_MS, kind=CueKind.BREATH, words=breath)
-    if length_ms >= _LONG_MS:
-        yield from _cue(event, after_ms=length_ms // 2, kind=CueKind.HALFWAY, words="Halfway.")
-    ten_ms = length_ms - 10 * SECOND_MS
-    yield from _cue(event, after_ms=ten_ms, kind=CueKind.LAST_TEN, words="Last ten seconds.")
+    yield Line(kind=CueKind.GO, words=go)
     for left in range(_COUNTED, 0, -1):
-        at_ms = length_ms - left * SECOND_MS
-        yield from _cue(event, after_ms=at_ms, kind=CueKind.COUNT, words=str(left))
+        yield Line(
+            kind=CueKind.COUNT, words=str(left), after_ms=max(0, length_ms - left * SECOND_MS)
+        )
+    ten_ms = length_ms - 10 * SECOND_MS
+    if ten_ms > 0:
+        yield Line(kind=CueKind.LAST_TEN, words="Last ten seconds.", after_ms=ten_ms)
+    if scene.ahead is not None and scene.stretch.first and not scene.told:
+        safety = scene.ahead.teaching.safety
+        yield Line(kind=CueKind.SAFETY, words=safety, after_ms=3 * SECOND_MS, moves=True)
+    if length_ms >= _LONG_MS:
+        yield Line(kind=CueKind.HALFWAY, words="Halfway.", after_ms=length_ms // 2)
+    if scene.ahead is not None and scene.stretch.first:
+        breath = scene.ahead.teaching.breath
+        yield Line(kind=CueKind.BREATH, words=breath, after_ms=8 * SECOND_MS, moves=True)
 
 
-def _close(event: Event) -> Iterator[Cue]:
-    if event.title == layout.RISE_CHECK:
-        yield from _cue(event, after_ms=0, kind=CueKind.RISE_CHECK, words=RISE_CHECK)
+def _close(scene: Scene) -> Iterator[Line]:
+    if scene.event.title == layout.RISE_CHECK:
+        yield Line(kind=CueKind.RISE_CHECK, words=RISE_CHECK)
     else:
-        yield from _cue(event, after_ms=0, kind=CueKind.CLOSE, words=CLOSE)
+        yield Line(kind=CueKind.CLOSE, words=CLOSE)
 
 
 def _side(event: Event) -> str:
