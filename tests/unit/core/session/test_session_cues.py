@@ -15,11 +15,6 @@ QUICK = Durations(
     explain_ms=0, handling={each: Handling(off_ms=0, on_ms=0) for each in Durations().handling}
 )
 """Nothing to explain and nothing to handle: the gap is the rest alone."""
-    "seated-row",
-    "standing-leg-back",
-    "knee-straighten",
-    "knees-apart-loop",
-)
 
 
 def laid_out(session: SessionOutline, durations: Durations | None = None) -> Timeline:
@@ -54,9 +49,7 @@ def test_a_movement_is_told_as_name_set_up_and_safety() -> None:
 
 def tight(session: SessionOutline) -> SessionOutline:
     """Return the session in a slot that leaves no time over."""
-    needed_ms = layout.session_ms(
-        outline=session, catalogue=movements.shipped(), durations=QUICK
-    )
+    needed_ms = layout.session_ms(outline=session, catalogue=movements.shipped(), durations=QUICK)
     return replace(session, slot_ms=needed_ms)
 
 
