@@ -11,6 +11,11 @@ from halewright.store import models
 from halewright.usecases import blocks
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let golden files be written anew: `pytest --golden`, then read the difference."""
+    parser.addoption("--golden", action="store_true", help="Write golden files anew.")
+
+
 @pytest.fixture
 def site(settings: Any, tmp_path: Path) -> None:
     """Keep what a page writes out of the checkout, and make passwords cheap to check."""

@@ -252,7 +252,8 @@ def _main_sections(
     if not works:
         return []
     rounds = f"{outline.rounds} rounds" if outline.rounds > 1 else "1 round"
-    words = f"{rounds} of {len(outline.main)} stations, {outline.work_ms // 1000} seconds of work."
+    stations = f"{len(outline.main)} station{'s' if len(outline.main) > 1 else ''}"
+    words = f"{rounds} of {stations}, {outline.work_ms // 1000} seconds of work."
     circuit = Section(
         title="Main part",
         start_ms=works[0].start_ms,
