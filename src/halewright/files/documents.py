@@ -57,15 +57,23 @@ def write(*, path: Path, text: bytes) -> None:
 
 def json_schemas() -> Mapping[str, bytes]:
     """Return the JSON Schema of each document by file name, made from the types."""
-    kinds: Mapping[str, type[Any]] = {
-        "plan.json": Plan,
-        "timeline.json": Timeline,
-        "hall.json": HallDocument,
-    }
     return {
-        name: msgspec.json.format(msgspec.json.encode(msgspec.json.schema(kind)), indent=2) + b"\n"
-        for name, kind in kinds.items()
+        "plan.json": _json_schema(Plan, schema=PLAN, version=latest(PLAN)),
+        "timeline.json": _json_schema(Timeline, schema=TIMELINE, version=latest(TIMELINE)),
+        "hall.json": _json_schema(
+            HallDocument, schema=hall_document.SCHEMA, version=hall_document.VERSION
+        ),
     }
+
+
+def _json_schema(kind: type[Any], *, schema: str, version: int) -> bytes:
+    """Return the type's JSON Schema with the two lines that every document begins with."""
+    made = msgspec.json.schema(kind)
+    whole = made["$defs"][kind.__name__]
+    heading = {"schema": {"const": schema}, "version": {"const": version}}
+    whole["properties"] = {**heading, **whole["properties"]}
+    whole["required"] = [*heading, *whole["required"]]
+    return msgspec.json.format(msgspec.json.encode(made), indent=2) + b"\n"
 
 
 def _text(schema: str, content: object) -> bytes:
@@ -77,7 +85,8 @@ def _text(schema: str, content: object) -> bytes:
 def _read(path: Path, *, schema: str, kind: type[T]) -> T:
     try:
         raw = msgspec.json.decode(path.read_bytes(), type=dict[str, Any])
-        return msgspec.convert(_upgraded(raw, schema=schema, file=path.name), kind)
+        content = upgraded(raw, schema=schema, steps=UPGRADES[schema], file=path.name)
+        return msgspec.convert(content, kind)
     except FileNotFoundError:
         raise _refused(path.name, "no such file", "Give the path of a saved document.") from None
     except msgspec.DecodeError as error:
@@ -85,18 +94,25 @@ def _read(path: Path, *, schema: str, kind: type[T]) -> T:
         raise _refused(path.name, str(error), mend) from error
 
 
-def _upgraded(raw: dict[str, Any], *, schema: str, file: str) -> dict[str, Any]:
-    """Return the content brought to today's version, one step at a time."""
-    found, version = raw.pop("schema", None), raw.pop("version", None)
+def upgraded(
+    raw: dict[str, Any], *, schema: str, steps: Mapping[int, Upgrade], file: str
+) -> dict[str, Any]:
+    """Return the content of a document brought to today's version, one step at a time.
+
+    Raises BadInput where it is of another kind, or newer than what this programme writes.
+    """
+    newest = max(steps, default=0) + 1
+    found, version = raw.get("schema"), raw.get("version")
     if found != schema or not isinstance(version, int):
         mend = f"Give a document of the kind {schema}."
         raise _refused(file, f"schema {found}, version {version}", mend)
-    if not 1 <= version <= latest(schema):
+    if not 1 <= version <= newest:
         mend = "Use the Halewright that wrote it, or a newer one."
         raise _refused(file, f"{schema} version {version}", mend)
-    for step in range(version, latest(schema)):
-        raw = UPGRADES[schema][step](raw)
-    return raw
+    content = {name: value for name, value in raw.items() if name not in {"schema", "version"}}
+    for step in range(version, newest):
+        content = steps[step](content)
+    return content
 
 
 def _refused(file: str, read: str, mend: str) -> BadInput:
