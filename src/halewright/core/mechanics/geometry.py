@@ -65,13 +65,23 @@ class Geometry:
     weight_nm: Mapping[str, Array]
 
 
-def of(*, body: Body, option: Option, strands: int | None = None, frames: int = FRAMES) -> Geometry:
+def of(
+    *,
+    body: Body,
+    option: Option,
+    strands: int | None = None,
+    frames: int = FRAMES,
+    seat_rise_m: float = 0.0,
+) -> Geometry:
     """Return the geometry of an option for a body; `strands` None as the file says.
 
-    Raises NoBandWay where a band's way cannot be laid.
+    `seat_rise_m` is how much higher a sitter's chair is than level thighs need. Raises NoBandWay
+    where a band's way cannot be laid.
     """
     phase_ratios = np.linspace(0.0, 1.0, frames)
-    posture = kinematics.posture(body=body, option=option, phase_ratios=phase_ratios)
+    posture = kinematics.posture(
+        body=body, option=option, phase_ratios=phase_ratios, seat_rise_m=seat_rise_m
+    )
     moving = _moving_joints(posture=posture, option=option)
     bands = []
     for path in option.paths:

@@ -127,23 +127,29 @@ class Posture:
         }
 
 
-def posture(*, body: Body, option: Option, phase_ratios: Array | float) -> Posture:
+def posture(
+    *, body: Body, option: Option, phase_ratios: Array | float, seat_rise_m: float = 0.0
+) -> Posture:
     """Return body and chair at these phases, as authored with the right side working.
 
     For the other side pass `angles.mirrored(option)`. Arms that no pose names rest (`resting`).
     Seated hips stay on the seat and soles never sink through the floor (the thigh yields upward);
-    standing and rising feet stay where they are.
+    standing and rising feet stay where they are. `seat_rise_m` seats a sitter so much higher than
+    level thighs need: the thighs slope down to the knees and the shanks keep their direction.
     """
     phases = np.atleast_1d(np.asarray(phase_ratios, dtype=np.float64))
     # The frame in which the chair and the feet find their places comes first and is cut off again.
     anchored = np.concatenate(([_anchor_phase(option)], phases))
     turned = angle_rules.at_phases(option=option, phase_ratios=anchored)
     if option.position is Position.SEATED:
-        turned = _on_the_floor(body=body, angles_rad=turned)
+        turned = _on_a_higher_seat(body=body, angles_rad=turned, rise_m=seat_rise_m)
+        turned = _on_the_floor(body=body, angles_rad=turned, hips_m=body.hip_height_m + seat_rise_m)
     else:
         turned = _flat_soles(body=body, option=option, angles_rad=turned)
     origins_m, axes = chain(body=body, angles_rad=turned)
     root_m = _root(body=body, option=option, angles_rad=turned, origins_m=origins_m, axes=axes)
+    if option.position is Position.SEATED:
+        root_m[_Z] += seat_rise_m
     chair = _chair(body=body, option=option, root_m=root_m)
     if angle_rules.resting_sides(option):
         turned = resting.arms(
@@ -225,7 +231,16 @@ def _lowest_m(
     return lowest[_Z], lowest
 
 
-def _on_the_floor(*, body: Body, angles_rad: dict[str, Array]) -> dict[str, Array]:
+def _on_a_higher_seat(
+    *, body: Body, angles_rad: dict[str, Array], rise_m: float
+) -> dict[str, Array]:
+    """Slope the thighs down by as much as brings the knees back to their height."""
+    slope_rad = float(np.arcsin(np.clip(rise_m / body.length_m("thigh"), -0.9, 0.9)))
+    names = (f"{name}_{side}" for name in ("hip_flexion", "knee_flexion") for side in joints.SIDES)
+    return angles_rad | {name: angles_rad[name] - slope_rad for name in names}
+
+
+def _on_the_floor(*, body: Body, angles_rad: dict[str, Array], hips_m: float) -> dict[str, Array]:
     """Raise the thigh where a seated foot would sink into the floor, as the body does."""
     turned = dict(angles_rad)
     for _ in range(4):
@@ -233,7 +248,7 @@ def _on_the_floor(*, body: Body, angles_rad: dict[str, Array]) -> dict[str, Arra
         sunk = False
         for side in joints.SIDES:
             height_m, lowest = _lowest_m(body=body, side=side, origins_m=origins_m, axes=axes)
-            depth_m = np.maximum(0.0, -(height_m + body.hip_height_m))
+            depth_m = np.maximum(0.0, -(height_m + hips_m))
             if float(depth_m.max()) < _FLOOR_TOLERANCE_M:
                 continue
             sunk = True
