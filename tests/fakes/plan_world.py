@@ -45,7 +45,14 @@ from halewright.core.planning.plan import Plan, Violation
 from halewright.core.planning.rules import Settings
 from halewright.core.screening.verdict import AskFirst, Fit, Matrix, Outcome, Reason, Verdict
 from halewright.core.session.durations import Durations
-from halewright.core.session.outline import Notice, Purpose, SessionOutline, Station, Use
+from halewright.core.session.outline import (
+    Notice,
+    NoticeKind,
+    Purpose,
+    SessionOutline,
+    Station,
+    Use,
+)
 
 ADA, BEN, CAT, DOT, EVE = (PersonId(each) for each in ("ada", "ben", "cat", "dot", "eve"))
 TUESDAYS = time(10, 0)
@@ -59,8 +66,8 @@ TABLE: tuple[tuple[int, int, date, Purpose, int, tuple[PersonId, ...]], ...] = (
     (1, 2, date(2026, 12, 4), Purpose.STRENGTH, 1, (ADA, CAT, DOT)),
     (2, 1, date(2026, 12, 8), Purpose.STRENGTH, 1, (ADA, DOT, EVE)),
     (2, 2, date(2026, 12, 11), Purpose.STRENGTH, 1, (ADA, BEN, DOT)),
-    (3, 1, date(2026, 12, 15), Purpose.STRENGTH, 1, (ADA, BEN, DOT, EVE)),
-    (3, 2, date(2026, 12, 18), Purpose.STRENGTH, 1, (ADA, BEN, CAT, DOT)),
+    (3, 1, date(2026, 12, 15), Purpose.STRENGTH, 2, (ADA, BEN, DOT, EVE)),
+    (3, 2, date(2026, 12, 18), Purpose.STRENGTH, 2, (ADA, BEN, CAT, DOT)),
     (4, 1, date(2026, 12, 22), Purpose.STRENGTH, 1, EVERYBODY),
     (5, 1, date(2026, 12, 29), Purpose.STRENGTH, 2, EVERYBODY),
     (5, 2, date(2027, 1, 1), Purpose.STRENGTH, 2, (ADA, BEN, CAT, DOT)),
@@ -312,9 +319,17 @@ def _session(
             for movement in movements
         )
 
-    told = [Notice(words="Not yet decided.", person=DOT)]
-    told += [Notice(words="First time.", person=BEN)] if (week, number) == (2, 2) else []
-    told += [Notice(words="Back again.", person=CAT)] if (week, number) == (3, 2) else []
+    told = [Notice(words="Not yet decided.", person=DOT, kind=NoticeKind.ASK_FIRST)]
+    told += (
+        [Notice(words="First time.", person=BEN, kind=NoticeKind.JOINING)]
+        if (week, number) == (2, 2)
+        else []
+    )
+    told += (
+        [Notice(words="Back again.", person=CAT, kind=NoticeKind.RETURNING)]
+        if (week, number) == (3, 2)
+        else []
+    )
     return SessionOutline(
         week=week,
         number=number,

@@ -12,7 +12,7 @@ from halewright.core.people.limits import BodySide, Limit, Measure, Strength
 from halewright.core.people.person import LatexReaction
 from halewright.core.screening import judge
 from halewright.core.screening.verdict import Fit, Reason, Verdict
-from halewright.core.session.outline import Purpose
+from halewright.core.session.outline import NoticeKind, Purpose
 
 SHOULDER = "The surgeon: not above the shoulder."
 
@@ -421,3 +421,22 @@ def test_nobody_sits_out_the_warm_up() -> None:
     assert worlds.places(out) == [("warm_up", 2, 1, None, worlds.EVE)]
     assert {each.rule for each in worlds.check(badly)} == {"option"}
     assert "warm-up" in worlds.check(badly)[0].words
+
+
+def test_a_notice_must_be_about_what_it_is_for() -> None:
+    """Words about something else tell the leader of no open question."""
+    made = worlds.world()
+    notices = tuple(
+        replace(each, kind=NoticeKind.OTHER) for each in worlds.session(made, 2, 1).notices
+    )
+
+    found = worlds.places(worlds.with_session(made, 2, 1, notices=notices))
+
+    assert found == [("ask_first", 2, 1, None, worlds.DOT)]
+
+
+def test_coming_back_means_a_step_down_where_there_is_one() -> None:
+    """Cat comes back in the second session of week 3 and may not go on as before."""
+    made = worlds.with_use(worlds.world(), 3, 2, 1, worlds.CAT, option=OptionKind.STANDARD)
+
+    assert ("catch_up", 3, 2, 1, worlds.CAT) in worlds.places(made)

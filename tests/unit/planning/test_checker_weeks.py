@@ -110,23 +110,33 @@ def test_handling_and_test_sessions_have_one_round(week: int, number: int) -> No
     assert ("dose", week, number, None, None) in worlds.places(made)
 
 
-def test_rounds_do_not_fall_within_a_phase() -> None:
-    """Two rounds in week 2 and one in week 3, on the same weekday, is told in week 3."""
-    made = worlds.with_session(worlds.world(), 2, 1, rounds=2)
+def test_the_dose_does_not_fall_within_a_phase() -> None:
+    """From three rounds in week 2 to two in week 3 is a fall, and week 5 never makes it up."""
+    made = worlds.with_session(worlds.world(), 2, 1, rounds=3)
 
-    assert worlds.places(made) == [("dose", 3, 1, None, None)]
+    assert worlds.places(made) == [("dose", 3, 1, None, None), ("dose", 5, 1, None, None)]
 
 
-def test_an_easier_week_does_not_stand_above_its_neighbours() -> None:
-    """Week 3 has one round and week 5 two: two rounds in week 4 are above week 3."""
+def test_the_dose_rises_over_the_block() -> None:
+    """One round in every week, easier in week 4 by its intervals, never rises."""
+    made = worlds.world()
+    for week in (3, 5):
+        made = worlds.with_session(made, week, 1, rounds=1)
+    made = worlds.with_session(made, 4, 1, work_ms=30_000)
+
+    assert worlds.places(made) == [("dose", 5, 1, None, None)]
+
+
+def test_an_easier_week_asks_for_less_than_the_weeks_beside_it() -> None:
+    """Two rounds in weeks 3, 4 and 5 leave nothing easier about week 4."""
     made = worlds.with_session(worlds.world(), 4, 1, rounds=2)
 
     assert worlds.places(made) == [("dose", 4, 1, None, None)]
 
 
-def test_an_easier_week_may_have_less() -> None:
-    """Two rounds in weeks 3 and 5 with one between them is what easier means."""
-    made = worlds.with_session(worlds.world(), 3, 1, rounds=2)
+def test_shorter_intervals_make_a_week_easier_too() -> None:
+    """Two rounds of 30 seconds are less than two of 40."""
+    made = worlds.with_session(worlds.world(), 4, 1, rounds=2, work_ms=30_000)
 
     assert worlds.places(made) == []
 
@@ -147,16 +157,6 @@ def test_a_test_week_is_no_easier_week() -> None:
         ("dose", 4, 1, None, None),
         ("tests", 4, 1, None, None),
     ]
-
-
-def test_work_intervals_do_not_get_shorter() -> None:
-    """From 40 to 35 seconds is a fall; from 40 to 45 and on is a rise."""
-    made = worlds.world()
-    shorter = worlds.with_session(made, 6, 2, work_ms=35_000)
-    longer = worlds.with_session(made, 6, 2, work_ms=45_000)
-
-    assert worlds.places(shorter) == [("dose", 6, 2, None, None)]
-    assert worlds.places(longer) == []
 
 
 def test_two_days_running_may_not_share_a_movement() -> None:

@@ -12,7 +12,14 @@ from halewright.core.planning.choice import Done
 from halewright.core.planning.plan import Plan
 from halewright.core.planning.problem import REST_MS, Cell, Problem
 from halewright.core.screening.verdict import Fit
-from halewright.core.session.outline import Notice, Purpose, SessionOutline, Station, Use
+from halewright.core.session.outline import (
+    Notice,
+    NoticeKind,
+    Purpose,
+    SessionOutline,
+    Station,
+    Use,
+)
 from halewright.core.units import MINUTE_MS
 
 UNDECIDED = "Not yet decided: seated mobility without a band."
@@ -81,7 +88,7 @@ def outline(
         slot_ms=problem.group.schedule.slot_minutes * MINUTE_MS,
         purpose=meet.purpose,
         rounds=problem.rounds_of(meet),
-        work_ms=problem.work_ms,
+        work_ms=problem.work_ms_of(meet),
         rest_ms=REST_MS,
         warm_up=_stations(problem, meet, cell.warm_up),
         main=_stations(problem, meet, order),
@@ -167,9 +174,9 @@ def _mobility(person: PersonId, place: _Place) -> Use:
 def _notices(problem: Problem, meet: Meet) -> tuple[Notice, ...]:
     found: list[Notice] = []
     if meet.purpose is Purpose.HANDLING:
-        found.append(Notice(words=HANDLING))
+        found.append(Notice(words=HANDLING, kind=NoticeKind.HANDLING))
     if not problem.group.bands:
-        found.append(Notice(words=NO_BANDS))
+        found.append(Notice(words=NO_BANDS, kind=NoticeKind.KIT))
     for person in meet.expected:
         found += _about(person, problem, meet)
     return tuple(found)
@@ -180,15 +187,21 @@ def _about(person: PersonId, problem: Problem, meet: Meet) -> list[Notice]:
     found = []
     if outcome.undecided:
         asks = [flag.words for flag in outcome.flags if flag.decided is not True]
-        found.append(Notice(person=person, words=f"{UNDECIDED} {' '.join(asks)}"))
+        found.append(
+            Notice(person=person, words=f"{UNDECIDED} {' '.join(asks)}", kind=NoticeKind.ASK_FIRST)
+        )
     if person in meet.joining:
-        found.append(Notice(person=person, words=JOINING))
+        found.append(Notice(person=person, words=JOINING, kind=NoticeKind.JOINING))
     if person in meet.returning:
-        found.append(Notice(person=person, words=RETURNING))
+        found.append(Notice(person=person, words=RETURNING, kind=NoticeKind.RETURNING))
     if outcome.unanswered:
         count = len(outcome.unanswered)
         asked = "question" if count == 1 else "questions"
         found.append(
-            Notice(person=person, words=f"{count} {asked} of the health screen not answered.")
+            Notice(
+                person=person,
+                words=f"{count} {asked} of the health screen not answered.",
+                kind=NoticeKind.UNANSWERED,
+            )
         )
     return found

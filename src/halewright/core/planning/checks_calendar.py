@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from halewright.core.people.person import PersonId
 from halewright.core.planning.checks_ground import DAY_NAMES, Ground, Held, Sitting, at_session
 from halewright.core.planning.plan import Violation
-from halewright.core.session.outline import Purpose, Station
+from halewright.core.session.outline import NoticeKind, Purpose, Station
 from halewright.core.units import MINUTE_MS
 
 
@@ -135,9 +135,11 @@ def catch_up(ground: Ground) -> Iterator[Violation]:
     for sitting in ground.sittings:
         if sitting.held is None:
             continue
-        told = {notice.person for notice in sitting.outline.notices}
-        for person in sorted((sitting.held.joining | sitting.held.returning) - told):
+        told = {(notice.person, notice.kind) for notice in sitting.outline.notices}
+        for person in sorted(sitting.held.joining | sitting.held.returning):
             joins = person in sitting.held.joining
+            if (person, NoticeKind.JOINING if joins else NoticeKind.RETURNING) in told:
+                continue
             what = "joins" if joins else "comes back after an absence"
             words = f"{sitting.words}: {ground.name(person)} {what}, and no notice says so."
             yield at_session("catch_up", sitting, words, who=person)

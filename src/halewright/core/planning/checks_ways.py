@@ -11,7 +11,7 @@ from halewright.core.planning.checks_ground import Ground, Spot, at_session, at_
 from halewright.core.planning.plan import Violation
 from halewright.core.screening import judge
 from halewright.core.screening.verdict import Fit, Reason
-from halewright.core.session.outline import Purpose
+from halewright.core.session.outline import NoticeKind, Purpose
 
 _LEGS_AND_FEET = ("thigh_", "under_thigh_", "knee_", "shank_", "ankle_", "sole_", "toe_", "heel_")
 """How the names of `core.mechanics.points` on the legs and feet begin."""
@@ -184,7 +184,11 @@ def latex(ground: Ground) -> Iterator[Violation]:
 def ask_first(ground: Ground) -> Iterator[Violation]:
     """A person with an open ask-first flag does seated mobility; the leader is told of them."""
     for sitting in ground.sittings:
-        told = {notice.person for notice in sitting.outline.notices}
+        told = {
+            notice.person
+            for notice in sitting.outline.notices
+            if notice.kind is NoticeKind.ASK_FIRST
+        }
         for person in sitting.outline.expected:
             if ground.undecided(person) and person not in told:
                 words = (
@@ -266,13 +270,29 @@ def handling(ground: Ground) -> Iterator[Violation]:
 
 
 def back_with_a_step_up(ground: Ground) -> Iterator[Violation]:
-    """Whoever comes back after an absence is not given the stronger way."""
+    """Whoever comes back after an absence has a step down where there is one for them."""
     for sitting in ground.sittings:
         for spot in ground.main_spots(sitting):
             back = sitting.held is not None and spot.use.person in sitting.held.returning
-            if back and spot.use.option is OptionKind.STRONGER:
+            full = spot.use.option in {OptionKind.STANDARD, OptionKind.STRONGER}
+            if back and full and _has_step_down(ground, spot):
                 words = f"{_done(ground, spot)} on coming back after an absence."
                 yield at_spot("catch_up", spot, words)
+
+
+def _has_step_down(ground: Ground, spot: Spot) -> bool:
+    """Whether a gentler or a band-free way of the station suits the person."""
+    movement = ground.catalogue.get(spot.use.movement)
+    if movement is None or ground.undecided(spot.use.person):
+        return False
+    shared = {SetUp.NONE, movement.standard.set_up}
+    return any(
+        option.kind in {OptionKind.GENTLER, OptionKind.WITHOUT_BAND}
+        and option.set_up in shared
+        and (found := ground.matrix.get((spot.use.person, movement.id, option.kind)))
+        and found.fit is not Fit.NOT_SUITABLE
+        for option in movement.options
+    )
 
 
 def stand_up(ground: Ground) -> Iterator[Violation]:

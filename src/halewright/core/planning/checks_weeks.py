@@ -17,6 +17,9 @@ from halewright.core.units import SECOND_MS
 EASIER_EVERY_WEEKS = 4
 """Every fourth week is easier, unless it is a test week (common practice)."""
 
+LEARNING_WEEKS = 2
+"""The first weeks ask for less than the full dose (start with 1 set: NSCA 2019)."""
+
 RENEWED_SHARE = 1 / 3
 """From one phase to the next at least this share of a session is new (common practice)."""
 
@@ -108,7 +111,7 @@ def _sets(half_sets: int) -> str:
 
 
 def dose(ground: Ground) -> Iterator[Violation]:
-    """Rounds and work rise or stay; handling, tests and easier weeks hold back."""
+    """The dose rises over the block; handling, tests and easier weeks hold back."""
     for sitting in ground.sittings:
         outline = sitting.outline
         if outline.purpose is not Purpose.STRENGTH and outline.rounds != 1:
@@ -120,13 +123,6 @@ def dose(ground: Ground) -> Iterator[Violation]:
         if outline.easier_week is not due:
             state = "is not marked as an easier week" if due else "is marked as an easier week"
             yield at_session("dose", sitting, f"{sitting.words} {state}: every fourth is one.")
-    for before, after in itertools.pairwise(ground.sittings):
-        if after.outline.work_ms < before.outline.work_ms:
-            words = (
-                f"{after.words}: work intervals fall from {before.outline.work_ms / SECOND_MS:g} "
-                f"to {after.outline.work_ms / SECOND_MS:g} s."
-            )
-            yield at_session("dose", after, words)
     for same_day in _by_meeting(ground).values():
         yield from _rising(ground, same_day)
         yield from _easier(same_day)
@@ -146,36 +142,49 @@ def _phase(ground: Ground, week: int) -> int:
 
 
 def _rising(ground: Ground, same_day: Sequence[tuple[int, Sitting]]) -> Iterator[Violation]:
-    full = [
-        (week, sitting)
-        for week, sitting in same_day
-        if sitting.outline.purpose is Purpose.STRENGTH and not sitting.outline.easier_week
-    ]
+    """Within a phase a weekday's full sessions never fall; over the block they rise."""
+    full = _full(same_day)
     for (week, before), (later, after) in itertools.pairwise(full):
         same = _phase(ground, week) == _phase(ground, later)
-        if same and after.outline.rounds < before.outline.rounds:
-            words = (
-                f"{after.words}: rounds fall from {before.outline.rounds} "
-                f"to {after.outline.rounds}."
-            )
+        if same and _volume_ms(after) < _volume_ms(before):
+            words = f"{after.words}: {_told(after)} after {_told(before)}; within a phase it falls."
             yield at_session("dose", after, words)
+    learning = [each for week, each in full if week <= LEARNING_WEEKS]
+    later_on = [each for week, each in full if week > LEARNING_WEEKS]
+    if learning and later_on and _volume_ms(later_on[-1]) <= _volume_ms(learning[0]):
+        last = later_on[-1]
+        words = f"{last.words}: {_told(last)}, no more than in the first weeks."
+        yield at_session("dose", last, words)
 
 
 def _easier(same_day: Sequence[tuple[int, Sitting]]) -> Iterator[Violation]:
-    full = {
-        week: sitting.outline.rounds
-        for week, sitting in same_day
-        if sitting.outline.purpose is Purpose.STRENGTH and not sitting.outline.easier_week
-    }
+    """An easier week asks for less than each full week beside it."""
+    full = {week: sitting for week, sitting in _full(same_day) if week > LEARNING_WEEKS}
     for week, sitting in same_day:
         outline = sitting.outline
         if not outline.easier_week or outline.purpose is not Purpose.STRENGTH:
             continue
-        if outline.rounds > min(
-            full.get(week - 1, outline.rounds), full.get(week + 1, outline.rounds)
-        ):
-            words = f"{sitting.words} is in an easier week and has more rounds than beside it."
+        beside = [full[near] for near in (week - 1, week + 1) if near in full]
+        if any(_volume_ms(sitting) >= _volume_ms(other) for other in beside):
+            words = f"{sitting.words} is in an easier week and asks for {_told(sitting)}: no less."
             yield at_session("dose", sitting, words)
+
+
+def _full(same_day: Sequence[tuple[int, Sitting]]) -> list[tuple[int, Sitting]]:
+    return [
+        (week, sitting)
+        for week, sitting in same_day
+        if sitting.outline.purpose is Purpose.STRENGTH and not sitting.outline.easier_week
+    ]
+
+
+def _volume_ms(sitting: Sitting) -> int:
+    return sitting.outline.rounds * sitting.outline.work_ms
+
+
+def _told(sitting: Sitting) -> str:
+    outline = sitting.outline
+    return f"{outline.rounds} × {outline.work_ms / SECOND_MS:g} s"
 
 
 def consecutive_days(ground: Ground) -> Iterator[Violation]:

@@ -5,8 +5,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from halewright.core.catalogue.movement import Catalogue, Movement, MovementId
-from halewright.core.catalogue.words import OptionKind, Part, Sides
+from halewright.core.catalogue.movement import (
+    COMMON_PRACTICE,
+    Catalogue,
+    Movement,
+    MovementId,
+)
+from halewright.core.catalogue.words import OptionKind, Part, Position, Sides
 from halewright.core.mechanics.demands import Demands
 from halewright.core.people.group import Group
 from halewright.core.people.person import PersonId
@@ -14,12 +19,14 @@ from halewright.core.planning import calendar, choice, gentle, stock
 from halewright.core.planning.calendar import Meet
 from halewright.core.planning.choice import Done
 from halewright.core.planning.rules import Settings
-from halewright.core.screening.verdict import Matrix, Outcome
+from halewright.core.screening.verdict import Fit, Matrix, Outcome, Reason, Verdict
 from halewright.core.session.durations import Durations
 from halewright.core.session.outline import Purpose
 from halewright.core.units import MINUTE_MS, SECOND_MS
 
 DEFAULT_WORK_S = 40.0
+HELD_BACK_SHARE = 0.75
+"""The work interval of a learning or easier week where rounds cannot fall (common practice)."""
 REST_MS = 15 * SECOND_MS
 """The least time between two work intervals; stations alternate the muscles (common practice)."""
 
@@ -109,6 +116,16 @@ class Problem:
         """Return the rounds of one session: fewer while learning and in an easier week."""
         return rounds_of(meet, full=self.rounds)
 
+    def work_ms_of(self, meet: Meet) -> int:
+        """Return the work interval of one session.
+
+        Where there is one round alone, the dose is held back by shorter intervals instead.
+        """
+        held_back = meet.purpose is Purpose.STRENGTH and (meet.easier or meet.learning)
+        if self.rounds > 1 or not held_back:
+            return self.work_ms
+        return round(self.work_ms * HELD_BACK_SHARE / SECOND_MS) * SECOND_MS
+
 
 def rounds_of(meet: Meet, *, full: int) -> int:
     """Return a session's rounds, given the full number."""
@@ -140,7 +157,7 @@ def build(
         catalogue=catalogue,
         demands=demands,
         outcomes=outcomes,
-        matrix=matrix,
+        matrix=_seated(matrix, catalogue) if group.seated_only else matrix,
         durations=durations,
         meets=calendar.held(group),
         cells=(),
@@ -153,10 +170,30 @@ def build(
     return replace(bare, cells=tuple(_cells(bare)))
 
 
+def _seated(matrix: Matrix, catalogue: Catalogue) -> Matrix:
+    """Return the verdicts of a group in which nobody stands, whoever comes."""
+    nobody = Verdict(
+        fit=Fit.NOT_SUITABLE,
+        reasons=(Reason(words="Nobody stands in this group.", source=COMMON_PRACTICE),),
+    )
+    return {
+        (person, movement, kind): verdict
+        if catalogue[movement].option(kind).position is Position.SEATED
+        else nobody
+        for (person, movement, kind), verdict in matrix.items()
+    }
+
+
 def with_last_resorts(problem: Problem) -> Problem:
     """Return the same problem with last resorts allowed."""
     loosened = replace(problem, last_resorts=True, cells=())
     return replace(loosened, cells=tuple(_cells(loosened)))
+
+
+def with_bands_enough(problem: Problem) -> Problem:
+    """Return the same problem as if the bag held whatever is needed."""
+    filled = replace(problem, group=replace(problem.group, bands=()), cells=())
+    return replace(filled, cells=tuple(_cells(filled)))
 
 
 def work_interval_ms(group: Group) -> int:

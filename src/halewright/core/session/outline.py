@@ -43,12 +43,25 @@ class Station:
     uses: tuple[Use, ...] = ()
 
 
+class NoticeKind(StrEnum):
+    """What a notice is about."""
+
+    ASK_FIRST = "ask_first"
+    JOINING = "joining"
+    RETURNING = "returning"
+    UNANSWERED = "unanswered"
+    HANDLING = "handling"
+    KIT = "kit"
+    OTHER = "other"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notice:
     """Something the leader must see on tonight's run sheet about one person, or about all."""
 
     words: str
     person: PersonId | None = None
+    kind: NoticeKind = NoticeKind.OTHER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
