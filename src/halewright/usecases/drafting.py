@@ -9,9 +9,6 @@ from halewright.planner import solving
 from halewright.usecases import plans
 from halewright.usecases.blocks import Progress
 
-SECONDS_S = 90.0
-"""A leader at the kitchen table waits no longer (common practice); work ends it far earlier."""
-
 
 class NoPlanExists(HalewrightError):
     """There is no plan that is safe for everybody; `ways_out` say what would help."""
@@ -27,7 +24,6 @@ def draft(group: Group, *, seed: int, progress: Progress) -> Plan:
     answer = plans.draft(
         group,
         seed=seed,
-        seconds=SECONDS_S,
         progress=lambda step: progress(step.words, step.share),
     )
     if isinstance(answer, solving.NoPlan):

@@ -6,6 +6,7 @@ from halewright.core.catalogue.movement import COMMON_PRACTICE, Movement
 from halewright.core.catalogue.words import Muscle, Pattern, Position, SetUp
 
 NSCA = "NSCA position statement 2019 (Fragala et al., J Strength Cond Res 33:2019-2052)"
+CORRIDOR = f"{NSCA}: 2-3 sets, 2-3 times a week; the corridor's width is {COMMON_PRACTICE}"
 WHO = "WHO guideline 2020 (Bull et al., Br J Sports Med 54:1451-1462)"
 
 
@@ -173,12 +174,12 @@ RULES: tuple[Rule, ...] = (
     Rule(
         name="corridor",
         sentence="Weekly sets for each muscle group stay inside the corridor.",
-        source=NSCA,
+        source=CORRIDOR,
     ),
     Rule(
         name="corridor_person",
         sentence="So do they for each person, on the days they come.",
-        source=NSCA,
+        source=CORRIDOR,
     ),
     Rule(name="dose", sentence="Rounds rise over the weeks, with an easier week.", source=NSCA),
     Rule(
