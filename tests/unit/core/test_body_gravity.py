@@ -39,14 +39,14 @@ def test_a_hanging_arm_asks_nothing() -> None:
 
 def test_an_arm_is_three_segments_and_the_root_holds_all() -> None:
     """What hangs from the upper arm is forearm and hand; from the lower trunk, the whole body."""
-    assert gravity.beyond(body=MAN, segment="upper_arm_left") == (
+    assert gravity.beyond("upper_arm_left") == (
         "upper_arm_left",
         "forearm_left",
         "hand_left",
     )
-    assert len(gravity.beyond(body=MAN, segment="lower_trunk")) == 16
+    assert len(gravity.beyond("lower_trunk")) == 16
     with pytest.raises(KeyError):
-        gravity.beyond(body=MAN, segment="tail")
+        gravity.beyond("tail")
 
 
 def test_the_centre_of_a_symmetric_posture_is_in_the_middle() -> None:

@@ -1,7 +1,8 @@
 """What bears the body's weight at each joint: muscles, or the seat, the floor and the chair.
 
 Seated, a foot on the floor rests there, and a thigh that is not lifted rests on the seat: their
-weight asks nothing of a joint, and a band that pulls at such a foot is held by the floor.
+weight asks nothing of a joint, and a band that pulls at such a foot is held by the floor. The hips
+of resting legs still hold up pelvis, trunk, and arms: half of that each, in bending and stretching.
 Standing, the floor's push on each foot stands under the common centre of mass, as far as the soles
 reach; what is beyond is held by the hands. Statics only.
 """
@@ -22,6 +23,9 @@ from halewright.core.mechanics.spans import Pull
 
 _ON_THE_FLOOR_M = 0.01
 """A sole this near rests there: the poses are shown no more exactly."""
+_ABOVE_THE_LEGS = tuple(
+    name for name in SEGMENTS if joints.plain(name) not in ("thigh", "shank", "foot")
+)
 _LIFTED_M = 0.02
 """A knee this much above the hip has lifted its thigh off the seat: our rule."""
 OFF_THE_SEAT_M = 0.01
@@ -36,7 +40,10 @@ def weight_nm(*, posture: Posture, option: Option) -> dict[str, Array]:
         moment = -gravity.moment_nm(posture=posture, segment=segment)
         plain, side = joints.plain(joint), joint.rpartition("_")[2]
         if plain in ("hip", "knee", "ankle"):
-            found[joint] = moment * _hanging(posture=posture, option=option, plain=plain, side=side)
+            hanging = _hanging(posture=posture, option=option, plain=plain, side=side)
+            found[joint] = moment * hanging
+            if plain == "hip":
+                found[joint] += (1.0 - hanging) * 0.5 * _upper_weight_nm(posture)
         elif plain in ("shoulder", "elbow", "wrist") and side in resting:
             holds = option.position is not Position.RISING
             found[joint] = moment * (0.0 if holds else 1.0)
@@ -45,6 +52,32 @@ def weight_nm(*, posture: Posture, option: Option) -> dict[str, Array]:
     if option.position is not Position.SEATED:
         _stand(posture=posture, option=option, found=found)
     return found
+
+
+def _upper_weight_nm(posture: Posture) -> Array:
+    """Return the turning of the weight above the legs about the hips' line, (3, N)."""
+    centre_m = gravity.centre_m(posture=posture, segments=_ABOVE_THE_LEGS)
+    kilos = sum(posture.body.segment(name).mass_kg for name in _ABOVE_THE_LEGS)
+    down_n = np.zeros((3, posture.count))
+    down_n[2] = -kilos * units.STANDARD_GRAVITY_M_PER_S2
+    turning = moments.cross(centre_m - posture.origins_m["lower_trunk"], down_n)
+    return _about_the_hips(posture=posture, turning=turning)
+
+
+def _about_the_hips(*, posture: Posture, turning: Array) -> Array:
+    """Return a turning's part about the line through the hips: the seat bears the other parts."""
+    line = posture.axes["lower_trunk"][:, 1]
+    return np.asarray(line * (line * turning).sum(axis=0), dtype=np.float64)
+
+
+def _upper_band_nm(*, posture: Posture, pulls: tuple[Pull, ...]) -> Array:
+    """Return the turning of a band's pull above the legs about the hips' line, (3, N)."""
+    turning = np.zeros((3, posture.count))
+    hips_m = posture.origins_m["lower_trunk"]
+    for pull in pulls:
+        if pull.owner in _ABOVE_THE_LEGS:
+            turning = turning + moments.cross(pull.at_m - hips_m, pull.force_ratio)
+    return _about_the_hips(posture=posture, turning=turning)
 
 
 def _hanging(*, posture: Posture, option: Option, plain: str, side: str) -> Array:
@@ -78,23 +111,31 @@ def band_nm(*, posture: Posture, option: Option, pulls: tuple[Pull, ...]) -> dic
     found = moments.of_pulls(posture=posture, pulls=pulls)
     if option.position is not Position.SEATED:
         return found
+    upper = _upper_band_nm(posture=posture, pulls=pulls)
+    still = np.zeros((3, posture.count))
     for side in joints.SIDES:
-        if not any(pull.owner == f"foot_{side}" for pull in pulls):
-            continue
-        rises = {
-            "hip": lowest_m(posture=posture, side=side) > _ON_THE_FLOOR_M,
-            "ankle": _highest_m(posture=posture, side=side) > _ON_THE_FLOOR_M,
-        }
-        rises["knee"] = rises["hip"]
-        for plain, lifted in rises.items():
-            held = tuple(
-                replace(pull, force_ratio=pull.force_ratio * lifted)
-                if pull.owner == f"foot_{side}"
-                else pull
-                for pull in pulls
-            )
-            joint = f"{plain}_{side}"
-            found[joint] = moments.of_pulls(posture=posture, pulls=held)[joint]
+        hip = f"hip_{side}"
+        if any(pull.owner == f"foot_{side}" for pull in pulls):
+            found |= _with_foot_held(posture=posture, pulls=pulls, side=side)
+        hanging = _hanging(posture=posture, option=option, plain="hip", side=side)
+        found[hip] = found.get(hip, still) + (1.0 - hanging) * 0.5 * upper
+    return found
+
+
+def _with_foot_held(*, posture: Posture, pulls: tuple[Pull, ...], side: str) -> dict[str, Array]:
+    """Return a leg's moments with the floor holding its foot while that rests."""
+    found: dict[str, Array] = {}
+    off_floor = lowest_m(posture=posture, side=side) > _ON_THE_FLOOR_M
+    not_flat = _highest_m(posture=posture, side=side) > _ON_THE_FLOOR_M
+    for plain, lifted in (("hip", off_floor), ("knee", off_floor), ("ankle", not_flat)):
+        held = tuple(
+            replace(pull, force_ratio=pull.force_ratio * lifted)
+            if pull.owner == f"foot_{side}"
+            else pull
+            for pull in pulls
+        )
+        joint = f"{plain}_{side}"
+        found[joint] = moments.of_pulls(posture=posture, pulls=held)[joint]
     return found
 
 

@@ -17,7 +17,7 @@ from halewright.core.mechanics import chair as chairs
 from halewright.core.mechanics import joints, points, resting
 from halewright.core.mechanics.angles import Array
 from halewright.core.mechanics.chair import Chair
-from halewright.core.mechanics.skeleton import Body, Vector
+from halewright.core.mechanics.skeleton import PARENTS, SEGMENTS, Body, Vector
 
 _X, _Y, _Z = 0, 1, 2
 _FLOOR_TOLERANCE_M = 1e-3
@@ -112,12 +112,11 @@ class Posture:
 
     def located_m(self, *, owner: str, at_m: Vector) -> Array:
         """Return a point given in a segment's (or the chair's) own axes, (3, N)."""
-        local = np.asarray(at_m, dtype=np.float64)
+        local = np.asarray(at_m, dtype=np.float64)[:, None]
         if owner == points.CHAIR:
-            at = local + np.array([self.chair.x_m, 0.0, 0.0])
-            return np.repeat(at[:, None], self.count, axis=1)
-        turned: Array = np.einsum("ijn,j->in", self.axes[owner], local)
-        return self.origins_m[owner] + turned
+            at = local + np.array([[self.chair.x_m], [0.0], [0.0]])
+            return np.repeat(at, self.count, axis=1)
+        return self.origins_m[owner] + along(self.axes[owner], local)
 
     def points_m(self) -> dict[str, Array]:
         """Return every named point, (3, N) each."""
@@ -175,28 +174,49 @@ def chain(
     *, body: Body, angles_rad: Mapping[str, Array]
 ) -> tuple[dict[str, Array], dict[str, Array]]:
     """Return every segment's origin (3, N) and axes (3, 3, N), the hips' midpoint at zero."""
+    joints_m = {each.name: np.array(each.joint_m)[:, None] for each in body.segments}
+    return chain_of(joints_m=joints_m, angles_rad=angles_rad)
+
+
+def chain_of(
+    *, joints_m: Mapping[str, Array], angles_rad: Mapping[str, Array]
+) -> tuple[dict[str, Array], dict[str, Array]]:
+    """Return origins and axes as `chain` does, for joints told by segment, (3, 1) or (3, N).
+
+    With (3, N) every frame may be of another person.
+    """
     count = next(iter(angles_rad.values())).size
     origins_m: dict[str, Array] = {}
     axes: dict[str, Array] = {}
-    for segment in body.segments:
-        if segment.parent is None:
+    turned = {name: (np.cos(angle), np.sin(angle)) for name, angle in angles_rad.items()}
+    for segment in SEGMENTS:
+        parent = PARENTS[segment]
+        if parent is None:
             frame = np.repeat(np.eye(3)[:, :, None], count, axis=2)
             origin = np.zeros((3, count))
         else:
-            frame = axes[segment.parent].copy()
-            offset: Array = np.einsum("ijn,j->in", frame, np.asarray(segment.joint_m))
-            origin = origins_m[segment.parent] + offset
-        for turn in TURNS[segment.name]:
-            _rotate(frame=frame, turn=turn, angle_rad=angles_rad[turn.angle])
-        origins_m[segment.name] = origin
-        axes[segment.name] = frame
+            frame = axes[parent].copy()
+            origin = origins_m[parent] + along(frame, joints_m[segment])
+        for turn in TURNS[segment]:
+            if turn.share != 1.0:
+                angle_rad = turn.share * angles_rad[turn.angle]
+                cosine, sine = np.cos(angle_rad), np.sin(angle_rad)
+            else:
+                cosine, sine = turned[turn.angle]
+            _rotate(frame=frame, turn=turn, cosine=cosine, sine=turn.sign * sine)
+        origins_m[segment] = origin
+        axes[segment] = frame
     return origins_m, axes
 
 
-def _rotate(*, frame: Array, turn: Turn, angle_rad: Array) -> None:
+def along(frame: Array, local_m: Array) -> Array:
+    """Return a place told in a frame's axes as seen in the world; (3, 1) or (3, N) in the frame."""
+    moved: Array = frame[:, 0] * local_m[0] + frame[:, 1] * local_m[1] + frame[:, 2] * local_m[2]
+    return moved
+
+
+def _rotate(*, frame: Array, turn: Turn, cosine: Array, sine: Array) -> None:
     """Turn a frame in place about one of its own axes."""
-    cosine = np.cos(turn.share * angle_rad)
-    sine = turn.sign * np.sin(turn.share * angle_rad)
     u, v = (turn.axis + 1) % 3, (turn.axis + 2) % 3
     along_u = frame[:, u] * cosine + frame[:, v] * sine
     frame[:, v] = frame[:, v] * cosine - frame[:, u] * sine

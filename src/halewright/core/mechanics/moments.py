@@ -7,6 +7,7 @@ trunk's own axes at the shoulder, where a system of turns becomes singular with 
 (both from memory); a moment is a vector, so it is projected, never differentiated by angles.
 """
 
+import functools
 from collections.abc import Iterable, Mapping
 
 import numpy as np
@@ -14,7 +15,6 @@ import numpy as np
 from halewright.core.mechanics import gravity, joints
 from halewright.core.mechanics.angles import Array
 from halewright.core.mechanics.kinematics import Posture
-from halewright.core.mechanics.skeleton import Body
 from halewright.core.mechanics.spans import Pull
 
 JOINTS: Mapping[str, str] = {
@@ -94,17 +94,17 @@ def axes(*, posture: Posture, joint: str) -> tuple[Array, ...]:
 
 def cross(a: Array, b: Array) -> Array:
     """Return the cross product of two (3, N) arrays; several times quicker than numpy's own."""
-    return np.stack(
-        [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
-    )
+    found = np.empty(np.broadcast_shapes(a.shape, b.shape))
+    for k, (u, v) in enumerate(((1, 2), (2, 0), (0, 1))):
+        np.multiply(a[u], b[v], out=found[k])
+        found[k] -= a[v] * b[u]
+    return found
 
 
-def beyond(body: Body) -> Mapping[str, frozenset[str]]:
-    """Return for every joint the segments beyond it."""
-    return {
-        joint: frozenset(gravity.beyond(body=body, segment=segment))
-        for joint, segment in JOINTS.items()
-    }
+BEYOND: Mapping[str, frozenset[str]] = {
+    joint: frozenset(gravity.beyond(segment)) for joint, segment in JOINTS.items()
+}
+"""For every joint the segments beyond it."""
 
 
 def of_pulls(*, posture: Posture, pulls: Iterable[Pull]) -> dict[str, Array]:
@@ -112,18 +112,28 @@ def of_pulls(*, posture: Posture, pulls: Iterable[Pull]) -> dict[str, Array]:
 
     In newton metres for each newton of tension.
     """
-    totals: dict[str, tuple[Array, Array]] = {}
+    return balancing(origins_m=posture.origins_m, pulls=pulls)
+
+
+def balancing(*, origins_m: Mapping[str, Array], pulls: Iterable[Pull]) -> dict[str, Array]:
+    """Return what `of_pulls` does, from the segments' origins alone."""
+    forces: dict[str, Array] = {}
+    turnings: dict[str, Array] = {}
     for pull in pulls:
-        moment = cross(pull.at_m, pull.force_ratio)
-        force, turning = totals.get(pull.owner, (0.0, 0.0))
-        totals[pull.owner] = (force + pull.force_ratio, turning + moment)
+        turning = cross(pull.at_m, pull.force_ratio)
+        owner = pull.owner
+        if owner in forces:
+            forces[owner] = forces[owner] + pull.force_ratio
+            turnings[owner] = turnings[owner] + turning
+        else:
+            forces[owner], turnings[owner] = pull.force_ratio, turning
     vectors: dict[str, Array] = {}
-    for joint, members in beyond(posture.body).items():
-        parts = [total for owner, total in totals.items() if owner in members]
-        if parts:
-            force = sum((part[0] for part in parts), np.zeros((3, posture.count)))
-            turning = sum((part[1] for part in parts), np.zeros((3, posture.count)))
-            vectors[joint] = -(turning - cross(posture.origins_m[JOINTS[joint]], force))
+    for joint, members in BEYOND.items():
+        owners = [owner for owner in forces if owner in members]
+        if owners:
+            force = functools.reduce(np.add, (forces[owner] for owner in owners))
+            turning = functools.reduce(np.add, (turnings[owner] for owner in owners))
+            vectors[joint] = cross(origins_m[JOINTS[joint]], force) - turning
     return vectors
 
 

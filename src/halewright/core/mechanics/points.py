@@ -6,6 +6,7 @@ front of mid-thigh (its top when seated), `under_thigh_` its back, `seat_` the s
 `chair_leg_` the front legs low down, `chair_rear_leg_` the rear ones, `hip_` the pelvis's side.
 """
 
+import functools
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -86,8 +87,9 @@ WRAPPABLE = frozenset(
 """Points with a cylinder round which a band can wrap."""
 
 
+@functools.lru_cache(maxsize=64)
 def places(*, body: Body, chair: Chair) -> Mapping[str, Place]:
-    """Return every named point of this body on this chair."""
+    """Return every named point of this body on this chair; kept, since many frames ask for it."""
     found = _unpaired(body)
     for side, sign in (("left", 1.0), ("right", -1.0)):
         for name, place in {

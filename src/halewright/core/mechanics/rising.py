@@ -114,7 +114,7 @@ def _one_leg(
     found: dict[str, Array] = {}
     for segment in ("foot_left", "shank_left", "thigh_left"):
         joint_m = posture.origins_m[segment]
-        members = gravity.beyond(body=posture.body, segment=segment)
+        members = gravity.beyond(segment)
         asked = sum(
             (_about_y(parts[name][0] - joint_m, parts[name][1]) + parts[name][2]
              for name in members),

@@ -37,6 +37,18 @@ _PARENTS = {
     "foot": "shank",
 }
 
+
+def _parent_of(name: str) -> str | None:
+    plain = name.removesuffix("_left").removesuffix("_right")
+    parent = _PARENTS.get(plain)
+    if parent is None or parent in TRUNK_AND_HEAD:
+        return parent
+    return f"{parent}{name.removeprefix(plain)}"
+
+
+PARENTS: Mapping[str, str | None] = {name: _parent_of(name) for name in SEGMENTS}
+"""Every segment's parent, with its side; None for the lower trunk."""
+
 THIGH_RADIUS_M = 0.075
 """At 1.62 m and 68 kg (a girth of 47 cm): common practice; scaled by the root of mass/stature."""
 SHANK_RADIUS_M = 0.040
@@ -291,12 +303,9 @@ def _segment(
         gyration_m = (longitudinal_m, transverse_m, sagittal_m)
     else:
         centre_m = (0.0, 0.0, -row.centre_ratio * length_m)
-    parent = _PARENTS.get(plain)
-    side = name.removeprefix(plain)
-    paired_parent = parent is not None and parent not in TRUNK_AND_HEAD
     return Segment(
         name=name,
-        parent=f"{parent}{side}" if paired_parent else parent,
+        parent=PARENTS[name],
         joint_m=joint_m,
         length_m=length_m,
         mass_kg=mass_kg,

@@ -126,11 +126,11 @@ def lay(*, posture: Posture, path: BandPath, strands: int | None = None) -> Laid
 
 def _run(*, posture: Posture, piece: BandPath) -> Run:
     (span,) = ways.lengths(posture=posture, path=piece)
-    return _split(span=span, nodes=piece.nodes)
+    return split(span=span, nodes=piece.nodes)
 
 
-def _split(*, span: Span, nodes: tuple[PathNode, ...]) -> Run:
-    """Part a span where friction acts, and turn its straight steps into forces."""
+def split(*, span: Span, nodes: tuple[PathNode, ...]) -> Run:
+    """Return a laid span as a run: parted where friction acts, its straight steps as forces."""
     steps = list(itertools.pairwise(range(len(span.course_m))))
     units = {first: _unit(span.course_m[first], span.course_m[last]) for first, last in steps}
     regions: list[Region] = []
@@ -193,7 +193,7 @@ def _loop(*, posture: Posture, path: BandPath) -> Run:
     smooth = tuple(replace(node, friction_ratio=0.0) for node in path.nodes)
     edged = replace(path, nodes=tuple(_edged(posture=posture, path=replace(path, nodes=smooth))))
     (span,) = ways.lengths(posture=posture, path=edged)
-    run = _split(span=span, nodes=(*edged.nodes, edged.nodes[0]))
+    run = split(span=span, nodes=(*edged.nodes, edged.nodes[0]))
     places = points.places(body=posture.body, chair=posture.chair)
     # A loop that slides at a limb lies half round it; that part's length does not change.
     round_m = sum(np.pi * (places[node.at].radius_m or 0.0) for node in edged.nodes)
