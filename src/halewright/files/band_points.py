@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from halewright.core.errors import Problem
-from halewright.core.people.kit import Band, BandLabel, MeasuredPoint
-from halewright.files import headings, quantities, records, tables
+from halewright.core.people.kit import Band, BandLabel, MeasuredPoint, Phase
+from halewright.files import choices, headings, quantities, records, tables
 
 MOST_STRETCH_RATIO = 4.0
 """Stretched over slack length beyond which a reading is taken for a slip: the higher of the
@@ -20,6 +20,7 @@ FIELDS = (
                    units=("m", "cm", "mm", "in")),
     headings.Field(key="reading", names=("Reading", "Force", "Scale", "Scale reading", "Pull"),
                    units=("n", "kg")),
+    headings.Field(key="phase", names=("Phase", "Loading or unloading")),
 )  # fmt: skip
 
 _HEADINGS = ("slack_length_m", "stretched_length_m", "reading_n")
@@ -73,10 +74,14 @@ def write(folder: Path, bands: Sequence[Band]) -> None:
         used.add(stem.casefold())
         # A label that cannot be a file's name is written inside the file.
         inside = stem != band.label
+        both_ways = any(point.phase is Phase.UNLOADING for point in band.points)
         tables.write_csv(
             folder / f"{stem}.csv",
-            headings=("band", *_HEADINGS) if inside else _HEADINGS,
-            rows=[(*([band.label] if inside else []), *_row(point)) for point in band.points],
+            headings=(*(("band",) * inside), *_HEADINGS, *(("phase",) * both_ways)),
+            rows=[
+                (*((band.label,) * inside), *_row(point), *((point.phase.value,) * both_ways))
+                for point in band.points
+            ],
         )
 
 
@@ -117,5 +122,8 @@ def _point(row: records.Record) -> MeasuredPoint | None:
             mend="The stretched length must be from one to four times the slack length.",
         )
     return MeasuredPoint(
-        slack_length_m=slack_m, stretched_length_m=stretched_m, reading_n=reading_n
+        slack_length_m=slack_m,
+        stretched_length_m=stretched_m,
+        reading_n=reading_n,
+        phase=row.take("phase", choices.phase, blank=Phase.LOADING),
     )

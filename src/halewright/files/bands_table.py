@@ -1,10 +1,11 @@
 """The kit bag in a table: a row for each kind of band."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from halewright.core.people.kit import Band, BandLabel, Material, MeasuredPoint, Shape
-from halewright.files import choices, headings, quantities, records, tables
+from halewright.files import band_checks, choices, headings, quantities, records, tables
 
 FIELDS = (
     headings.Field(key="label", names=("Label", "Band", "Band label", "Our name", "Id"),
@@ -19,11 +20,14 @@ FIELDS = (
     headings.Field(key="bought", names=("Bought", "Bought on", "Purchased", "Date bought")),
     headings.Field(key="checked", names=("Checked", "Checked on", "Last check", "Last checked")),
     headings.Field(key="retired", names=("Retired", "Retired on", "Thrown away", "Out of use")),
+    headings.Field(key="first_used", names=("First used", "First used on", "In use since")),
+    headings.Field(key="batch", names=("Batch", "Batch number", "Lot", "Lot number")),
+    headings.Field(key="checks", names=("Checks", "All checks", "Check record")),
 )  # fmt: skip
 
 _HEADINGS = (
     "Label", "Material", "Shape", "Length (m)", "Width (m)", "Count", "Rank", "Bought", "Checked",
-    "Retired",
+    "Retired", "First used", "Batch", "Checks",
 )  # fmt: skip
 
 
@@ -54,7 +58,7 @@ def with_points(
     bands: Sequence[Band], points: Mapping[BandLabel, tuple[MeasuredPoint, ...]]
 ) -> tuple[Band, ...]:
     """Return the bands with the readings that were found for them."""
-    return tuple(_measured(band, points.get(band.label, ())) for band in bands)
+    return tuple(replace(band, points=points.get(band.label, ())) for band in bands)
 
 
 def write(path: Path, bands: Sequence[Band]) -> None:
@@ -70,8 +74,15 @@ def write(path: Path, bands: Sequence[Band]) -> None:
             "" if band.rank is None else str(band.rank),
             *(
                 "" if day is None else day.isoformat()
-                for day in (band.bought_on, band.checked_on, band.retired_on)
+                for day in (
+                    band.bought_on,
+                    band.checked_on,
+                    band.retired_on,
+                    band.first_used_on,
+                )
             ),
+            band.batch,
+            band_checks.write(band.checks),
         )
         for band in bands
     ]
@@ -90,20 +101,7 @@ def _band(row: records.Record, *, label: str) -> Band:
         bought_on=row.take("bought", quantities.day, blank=None),
         checked_on=row.take("checked", quantities.day, blank=None),
         retired_on=row.take("retired", quantities.day, blank=None),
-    )
-
-
-def _measured(band: Band, points: tuple[MeasuredPoint, ...]) -> Band:
-    return Band(
-        label=band.label,
-        material=band.material,
-        shape=band.shape,
-        length_m=band.length_m,
-        width_m=band.width_m,
-        count=band.count,
-        rank=band.rank,
-        bought_on=band.bought_on,
-        checked_on=band.checked_on,
-        retired_on=band.retired_on,
-        points=points,
+        first_used_on=row.take("first_used", quantities.day, blank=None),
+        batch=row.take("batch", quantities.text, blank=""),
+        checks=row.take("checks", band_checks.read, blank=()),
     )

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from typing import TypeVar
 
-from halewright.core.people.kit import Material, Shape
+from halewright.core.people.kit import Material, Phase, Shape
 from halewright.core.people.person import LatexReaction, Sex, Standing, Weekday
 from halewright.files import quantities, tables
 
@@ -49,6 +49,10 @@ _MATERIAL: dict[Material, tuple[str, ...]] = {
 _SHAPE: dict[Shape, tuple[str, ...]] = {
     Shape.STRIP: ("strip", "flat", "open", "flat band", "straight"),
     Shape.LOOP: ("loop", "ring", "closed", "closed loop", "mini loop"),
+}
+_PHASE: dict[Phase, tuple[str, ...]] = {
+    Phase.LOADING: ("loading", "drawing out", "out"),
+    Phase.UNLOADING: ("unloading", "letting back", "back"),
 }
 _DAYS: dict[Weekday, tuple[str, ...]] = {
     day: (day.value, day.value[:3], day.value[:4], f"{day.value}s") for day in Weekday
@@ -99,6 +103,12 @@ def shape(value: tables.Value, unit: str = "") -> Shape | quantities.Unread:
     """Read a band's shape."""
     del unit
     return _lookup(value, known=_SHAPE) or quantities.Unread("Write strip or loop.")
+
+
+def phase(value: tables.Value, unit: str = "") -> Phase | quantities.Unread:
+    """Read whether a band was drawn out or let back."""
+    del unit
+    return _lookup(value, known=_PHASE) or quantities.Unread("Write loading or unloading.")
 
 
 def weekdays(value: tables.Value, unit: str = "") -> tuple[Weekday, ...] | quantities.Unread:

@@ -10,7 +10,7 @@ from halewright.core.errors import HalewrightError
 from halewright.core.people.group import Decision, LocalRule, RawScreen, Schedule, Venue
 from halewright.core.people.group import Group as CoreGroup
 from halewright.core.people.kit import Band as CoreBand
-from halewright.core.people.kit import BandLabel, Material, MeasuredPoint, Shape
+from halewright.core.people.kit import BandCheck, BandLabel, Material, MeasuredPoint, Phase, Shape
 from halewright.core.people.limits import Limit
 from halewright.core.people.person import (
     Birth,
@@ -190,6 +190,9 @@ def band_columns(band: CoreBand) -> dict[str, Any]:
         "bought_on": band.bought_on,
         "checked_on": band.checked_on,
         "retired_on": band.retired_on,
+        "first_used_on": band.first_used_on,
+        "batch": band.batch,
+        "checks": [document(check) for check in band.checks],
     }
 
 
@@ -206,11 +209,15 @@ def band(row: models.Band, *, points: tuple[models.BandPoint, ...]) -> CoreBand:
         bought_on=row.bought_on,
         checked_on=row.checked_on,
         retired_on=row.retired_on,
+        first_used_on=row.first_used_on,
+        batch=row.batch,
+        checks=tuple(_value(check, kind=BandCheck) for check in row.checks),
         points=tuple(
             MeasuredPoint(
                 slack_length_m=point.slack_length_m,
                 stretched_length_m=point.stretched_length_m,
                 reading_n=point.reading_n,
+                phase=Phase(point.phase),
             )
             for point in points
         ),

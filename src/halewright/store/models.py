@@ -11,7 +11,7 @@ from django.db import models
 from django.db.models import F, Q
 
 from halewright.core.errors import HalewrightError
-from halewright.core.people.kit import Material, Shape
+from halewright.core.people.kit import Material, Phase, Shape
 from halewright.core.people.person import Sex
 from halewright.store.fields import HealthText
 
@@ -193,6 +193,10 @@ class Band(Owned):
     bought_on = models.DateField(null=True)
     checked_on = models.DateField(null=True)
     retired_on = models.DateField(null=True)
+    first_used_on = models.DateField(null=True)
+    batch = models.CharField(max_length=60, default="", blank=True)
+    checks = models.JSONField(default=list, blank=True)
+    """Inspections, oldest first: they are added, never changed."""
 
     class Meta:
         constraints = (
@@ -217,9 +221,15 @@ class BandPoint(Owned):
     slack_length_m = models.FloatField()
     stretched_length_m = models.FloatField()
     reading_n = models.FloatField()
+    phase = models.CharField(
+        max_length=10, choices=[(p.value, p.value) for p in Phase], default=Phase.LOADING.value
+    )
 
     class Meta:
         constraints = (
+            models.CheckConstraint(
+                condition=Q(phase__in=[p.value for p in Phase]), name="band_point_phase_known"
+            ),
             models.CheckConstraint(
                 condition=Q(slack_length_m__gt=0)
                 & Q(stretched_length_m__gte=F("slack_length_m"))

@@ -7,6 +7,7 @@ from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.db.models import Count, Q
 
 from halewright.core.people.group import Group as CoreGroup
+from halewright.core.people.kit import Band as CoreBand
 from halewright.core.planning.plan import Plan
 from halewright.store import mapping, models
 
@@ -58,6 +59,23 @@ def participant_in(group: models.Group, *, key: str) -> models.Participant | Non
     return models.Participant.objects.filter(group=group, key=key).first()
 
 
+def band_in(group: models.Group, *, band_id: int) -> models.Band | None:
+    """Return the kind of band, if it is this group's."""
+    return models.Band.objects.filter(group=group, pk=band_id).first()
+
+
+def bands_of(group: models.Group) -> tuple[tuple[int, CoreBand], ...]:
+    """Return every kind of band in a group's bag with its number, in the leader's order."""
+    rows = group.bands.prefetch_related("points").order_by("place", "id")
+    return tuple((row.pk, as_band(row)) for row in rows)
+
+
+def as_band(row: models.Band) -> CoreBand:
+    """Return a kind of band as a value, with its readings in the order in which they were kept."""
+    points = tuple(sorted(row.points.all(), key=lambda point: point.pk))
+    return mapping.band(row, points=points)
+
+
 def whole(group: models.Group) -> CoreGroup:
     """Return everything that is known of a group, in five queries whatever its size."""
     rows = tuple(group.participants.filter(left_on__isnull=True).order_by("place", "id"))
@@ -74,10 +92,7 @@ def whole(group: models.Group) -> CoreGroup:
                 key=lambda decision: decision.on,
             )
         ),
-        bands=tuple(
-            mapping.band(row, points=tuple(sorted(row.points.all(), key=lambda point: point.pk)))
-            for row in bands
-        ),
+        bands=tuple(as_band(row) for row in bands),
     )
 
 

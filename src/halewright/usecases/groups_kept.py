@@ -12,6 +12,7 @@ from halewright.core.people.group import Group as CoreGroup
 from halewright.core.people.limits import Limit
 from halewright.core.people.person import Person, PersonId
 from halewright.store import mapping, models, queries
+from halewright.usecases import bands
 
 
 class NoSuchGroup(HalewrightError):
@@ -166,26 +167,20 @@ def _standing_facts(
 
 
 def _keep_bands(group: CoreGroup, *, row: models.Group) -> None:
+    """Keep the bag; readings and checks that were recorded here outlive a list without them."""
     labels = [band.label for band in group.bands]
     row.bands.exclude(label__in=labels).delete()
+    known = {band.label: queries.as_band(band) for band in row.bands.prefetch_related("points")}
     for place, band in enumerate(group.bands, start=1):
+        before = known.get(band.label)
+        told = band if before is None else bands.brought_up_to_date(before, told=band)
         kept_band, _ = models.Band.objects.update_or_create(
             group=row,
             label=band.label,
             defaults={
                 "organisation_id": row.organisation_id,
                 "place": place,
-                **mapping.band_columns(band),
+                **mapping.band_columns(told),
             },
         )
-        kept_band.points.all().delete()
-        models.BandPoint.objects.bulk_create(
-            models.BandPoint(
-                organisation_id=row.organisation_id,
-                band=kept_band,
-                slack_length_m=point.slack_length_m,
-                stretched_length_m=point.stretched_length_m,
-                reading_n=point.reading_n,
-            )
-            for point in band.points
-        )
+        bands.keep_points(kept_band, points=told.points)

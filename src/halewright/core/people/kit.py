@@ -45,12 +45,32 @@ class MeasuredPoint:
     phase: Phase = Phase.LOADING
 
 
+class CheckResult(StrEnum):
+    """What a look at a band came to."""
+
+    SOUND = "sound"
+    WATCH = "watch"
+    """Usable, with something to look at again before each use."""
+    RETIRED = "retired"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BandCheck:
+    """One inspection: when, by whom, and what was found ("" for no fault)."""
+
+    on: date
+    by: str
+    result: CheckResult
+    fault: str = ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
     """A kind of band in the bag; `count` of them are alike.
 
     `rank` is the leader's own order from the lightest (1) up, used until it has been measured.
     `points` are the measured readings, empty for an unmeasured band, which carries no newtons.
+    `batch` is what the maker printed on the packet, for a recall. `checks` are oldest first.
     """
 
     label: BandLabel
@@ -64,3 +84,6 @@ class Band:
     checked_on: date | None = None
     retired_on: date | None = None
     points: tuple[MeasuredPoint, ...] = ()
+    first_used_on: date | None = None
+    batch: str = ""
+    checks: tuple[BandCheck, ...] = ()
