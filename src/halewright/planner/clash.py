@@ -37,6 +37,7 @@ def of(problem: Problem, *, forbidden: Forbidden, seed: int) -> Why:
             words="No plan keeps every rule, and no smaller set of rules to blame was found in "
             "the work allowed.",
             ways_out=("Ask for one round fewer, or for a longer slot.",),
+            sure=False,
         )
     core = _smaller(model, core, seed=seed)
     alone = [
@@ -48,7 +49,11 @@ def of(problem: Problem, *, forbidden: Forbidden, seed: int) -> Why:
     ]
     told = "; ".join(dict.fromkeys(_words(name, problem) for name in core))
     ways = dict.fromkeys(_way_out(name) for name in alone or core)
-    return Why(words=f"These wishes cannot be had together: {told}.", ways_out=tuple(ways))
+    return Why(
+        words=f"These wishes cannot be had together: {told}.",
+        ways_out=tuple(ways),
+        sure=bool(alone),
+    )
 
 
 def _smaller(model: models.Model, core: tuple[str, ...], *, seed: int) -> tuple[str, ...]:
@@ -103,7 +108,7 @@ def _words(name: str, problem: Problem) -> str:
 
 _WAYS_OUT = {
     "slot": "Make the slot longer, or ask for one round fewer or shorter work intervals.",
-    "stations": "Ask for a shorter slot or more rounds, so that there are fewer stations.",
+    "stations": "Ask for another number of rounds, so that a session has more or fewer stations.",
     "patterns": "Add movements for {what} that suit everybody.",
     "week_patterns": "Add movements for {what} that suit everybody.",
     "corridor": "Add movements for the {what} that suit everybody.",

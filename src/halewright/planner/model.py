@@ -42,6 +42,7 @@ class Model:
     changeover: Mapping[int, cp_model.IntVar]
     groups: dict[str, cp_model.IntVar] = field(default_factory=dict)
     explaining: bool = False
+    objective: cp_model.LinearExprT = 0
     _alike: Mapping[int, Mapping[Kind, tuple[MovementId, ...]]]
     _counted: dict[tuple[int, Kind, int], cp_model.IntVar] = field(default_factory=dict)
 
@@ -116,7 +117,8 @@ def build(problem: Problem, *, explaining: bool = False, forbidden: Forbidden = 
     for index, kinds in forbidden:
         model.forbid(problem.cells[index], kinds)
     if not explaining:
-        cp.minimize(objective.of(problem, cp=cp, chosen=chosen, changeover=changeover))
+        model.objective = objective.of(problem, cp=cp, chosen=chosen, changeover=changeover)
+        cp.minimize(model.objective)
     return model
 
 
@@ -170,31 +172,33 @@ def _time_and_tour(model: Model, problem: Problem, cell: Cell) -> None:
     walks = sum(problem.rounds_of(meet) for meet in cell.meets)
     least = walks * cycle + len(cell.meets) * ends
     model.cp.add(model.changeover[cell.index] >= least)
-    work = _work(model, problem, cell)
     banded = model.cp.new_bool_var(f"banded {cell.index}")
     for state, stations in states.items():
         if state.set_up is not SetUp.NONE:
             for station in stations:
                 model.cp.add_implication(station, banded)
-    by_length = {(problem.rounds_of(meet), meet.purpose): meet for meet in cell.meets}
-    for (rounds, _), meet in sorted(by_length.items()):
+    alike = {
+        (problem.rounds_of(meet), meet.purpose, problem.work_ms_of(meet)): meet
+        for meet in cell.meets
+    }
+    for (rounds, _, work_ms), meet in sorted(alike.items()):
         room_s = room.circuit_ms(problem, cell=cell, meet=meet) // SECOND_MS
         bands_s = room.bands_ms(problem.durations) // SECOND_MS
+        work = _work(model, problem, cell, work_ms)
         needed = rounds * work + rounds * cycle + bands_s * banded
         model.rule("slot", model.cp.add(needed <= room_s))
 
 
-def _work(model: Model, problem: Problem, cell: Cell) -> cp_model.LinearExpr:
+def _work(model: Model, problem: Problem, cell: Cell, work_ms: int) -> cp_model.LinearExpr:
     """Return the seconds of work in one round, both sides and the swap included."""
+    durations = problem.durations
+    lengths_ms = (
+        problems.work_of_ms(_of(problem, movement), work_ms=work_ms, durations=durations)
+        for movement in cell.choices
+    )
     return cp_model.LinearExpr.weighted_sum(
         [model.chosen[cell.index, movement] for movement in cell.choices],
-        [
-            problems.work_of_ms(
-                _of(problem, movement), work_ms=problem.work_ms, durations=problem.durations
-            )
-            // SECOND_MS
-            for movement in cell.choices
-        ],
+        [length_ms // SECOND_MS for length_ms in lengths_ms],
     )
 
 

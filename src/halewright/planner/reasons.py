@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from halewright.core.catalogue.movement import Movement
 from halewright.core.catalogue.words import Part, Position
+from halewright.core.people import kit
 from halewright.core.people.person import PersonId
 from halewright.core.planning import choice, rules, stock
 from halewright.core.planning import problem as problems
@@ -28,10 +29,11 @@ Works = Callable[[Problem], bool]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Why:
-    """A reason and what would help."""
+    """A reason and what would help; `sure` says that each way out alone was seen to help."""
 
     words: str
     ways_out: tuple[str, ...]
+    sure: bool = True
 
 
 def at_once(problem: Problem) -> Why | None:
@@ -45,6 +47,35 @@ def last_resorts(problem: Problem, *, works: Works) -> tuple[str, ...]:
         return ()
     loosened = problems.with_last_resorts(problem)
     return (LAST_RESORT,) if at_once(loosened) is None and works(loosened) else ()
+
+
+def more_bands(problem: Problem, *, works: Works) -> tuple[str, ...]:
+    """Return bringing bands as a way out, where the bag is short and that would give a plan."""
+    short = tuple(dict.fromkeys(_short(problem)))
+    if not short:
+        return ()
+    filled = problems.with_bands_enough(problem)
+    if at_once(filled) is not None or not works(filled):
+        return ()
+    return (f"Bring {' and '.join(short)}, so that there are enough for everybody.",)
+
+
+def _short(problem: Problem) -> Iterator[str]:
+    """Yield what the bag is short of in the session that is short of most."""
+    if not problem.group.bands:
+        return
+    for shape in kit.Shape:
+        most = max(problem.meets, key=lambda meet: _missing(problem, meet, shape))
+        missing = _missing(problem, most, shape)
+        if missing > 0:
+            free = "latex-free " if stock.needs_latex_free(most, problem.group) else ""
+            yield f"{missing} more {free}{shape.value}{'s' if missing > 1 else ''}"
+
+
+def _missing(problem: Problem, meet: Meet, shape: kit.Shape) -> int:
+    free = stock.needs_latex_free(meet, problem.group)
+    have = stock.available(problem.group, shape=shape, on=meet.on, latex_free=free)
+    return len(meet.expected) - have
 
 
 def _counted(problem: Problem) -> Iterator[Why]:
@@ -90,7 +121,7 @@ def _slot(problem: Problem) -> Iterator[Why]:
         for meet in cell.meets:
             rounds = problem.rounds_of(meet)
             left_ms = room.circuit_ms(problem, cell=cell, meet=meet)
-            short_ms = rounds * shape.stations * problem.work_ms - left_ms
+            short_ms = rounds * shape.stations * problem.work_ms_of(meet) - left_ms
             if short_ms > 0:
                 needed = _minutes_for(shape, problem)
                 yield Why(

@@ -33,13 +33,13 @@ def walks(problem: Problem, *, cell: Cell, chosen: Sequence[MovementId]) -> tupl
     """Return each session of a cell as a walk: its rounds, and the room for its changeovers."""
     movements = [problem.catalogue[each] for each in chosen]
     banded = any(movement.standard.set_up is not SetUp.NONE for movement in movements)
-    work_ms = sum(
-        problems.work_of_ms(each, work_ms=problem.work_ms, durations=problem.durations)
-        for each in movements
-    )
     found = []
     for meet in cell.meets:
-        rounds = problem.rounds_of(meet)
+        rounds, interval_ms = problem.rounds_of(meet), problem.work_ms_of(meet)
+        work_ms = sum(
+            problems.work_of_ms(each, work_ms=interval_ms, durations=problem.durations)
+            for each in movements
+        )
         room_ms = circuit_ms(problem, cell=cell, meet=meet) - rounds * work_ms
         room_ms -= bands_ms(problem.durations) if banded else 0
         found.append(Walk(rounds=rounds, room_ms=room_ms))

@@ -85,7 +85,9 @@ class Search:
     def run(self) -> Ended:
         """Search until nothing better is left to find, or a limit is met."""
         model = models.build(self._problem)
-        while True:
+        if self._begin(model) == cp_model.INFEASIBLE:
+            return Ended.IMPOSSIBLE
+        while not self._is_late():
             solver, status = self._solve(model)
             if status == cp_model.INFEASIBLE:
                 return Ended.IMPOSSIBLE
@@ -99,8 +101,25 @@ class Search:
             if status != cp_model.OPTIMAL or self._work_left <= 0 or self._is_late():
                 return self._limit_met()
             self._say(Progress(words="Refining the order of stations", share=self._share))
+        return Ended.TIME_UP
 
-    def _solve(self, model: Model) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
+    def _begin(self, model: Model) -> cp_model.CpSolverStatus:
+        """Find any plan that keeps the rules, for the search to begin with.
+
+        Without something to minimise that takes a moment; with it the search may spend its whole
+        work before its first plan.
+        """
+        model.cp.clear_objective()  # type: ignore[no-untyped-call]  # ortools lacks the type
+        solver, status = self._solve(model, tell=_nothing)
+        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            model.hint(solver)
+            self._say(Progress(words="Found what keeps every rule; making it better", share=0.05))
+        model.cp.minimize(model.objective)
+        return status
+
+    def _solve(
+        self, model: Model, *, tell: Tell | None = None
+    ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
         solver = cp_model.CpSolver()
         limits = self.limits
         solver.parameters.random_seed = limits.seed
@@ -112,9 +131,9 @@ class Search:
         solver.parameters.max_deterministic_time = max(_LEAST_WORK, self._work_left)
         solver.parameters.relative_gap_limit = limits.gap_ratio
         if limits.ends_s is not None:
-            solver.parameters.max_time_in_seconds = max(0.2, limits.ends_s - time.monotonic())
+            solver.parameters.max_time_in_seconds = max(0.01, limits.ends_s - time.monotonic())
         spent = 1 - self._work_left / limits.work if limits.work else 1.0
-        seen = _Seen(tell=self._say, spent_share=spent, work=max(limits.work, _LEAST_WORK))
+        seen = _Seen(tell=tell or self._say, spent_share=spent, work=max(limits.work, _LEAST_WORK))
         status = solver.solve(model.cp, seen)
         self._work_left -= max(_LEAST_WORK, solver.response_proto.deterministic_time)
         return solver, status
@@ -180,6 +199,10 @@ class Search:
         """Tell of progress, never backwards."""
         self._share = max(self._share, min(step.share, 0.95))
         self._tell(Progress(words=step.words, share=self._share))
+
+
+def _nothing(_: Progress) -> None:
+    """Tell nobody."""
 
 
 class _Seen(cp_model.CpSolverSolutionCallback):

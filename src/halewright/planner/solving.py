@@ -45,7 +45,7 @@ def solve(
     *,
     seed: int,
     otherwise: Sequence[Problem] = (),
-    work: int | None = None,
+    work: float | None = None,
     seconds: float | None = None,
     progress: Tell | None = None,
 ) -> Solved | NoPlan:
@@ -96,9 +96,19 @@ def _cut_short(ended: Ended) -> NoPlan:
 
 
 def _explained(problem: Problem, *, forbidden: Forbidden, seed: int) -> NoPlan:
-    why = reasons.at_once(problem) or clash.of(problem, forbidden=forbidden, seed=seed)
-    resorts = reasons.last_resorts(problem, works=lambda other: _works(other, seed=seed))
-    return NoPlan(reason=why.words, ways_out=(*resorts, *why.ways_out))
+    """Say why there is no plan; last resorts and bands are named only where they would help."""
+
+    def works(other: Problem) -> bool:
+        return _works(other, seed=seed)
+
+    resorts = reasons.last_resorts(problem, works=works)
+    known = reasons.at_once(problem)
+    if known is not None:
+        return NoPlan(reason=known.words, ways_out=(*resorts, *known.ways_out))
+    why = clash.of(problem, forbidden=forbidden, seed=seed)
+    proven = (*resorts, *reasons.more_bands(problem, works=works))
+    others = why.ways_out if why.sure or not proven else ()
+    return NoPlan(reason=why.words, ways_out=(*proven, *others))
 
 
 def _works(problem: Problem, *, seed: int) -> bool:

@@ -28,7 +28,7 @@ def draft(
     group: Group,
     *,
     seed: int,
-    work: int | None = None,
+    work: float | None = None,
     seconds: float | None = None,
     progress: Callable[[Progress], None] | None = None,
     last_resorts: bool = False,

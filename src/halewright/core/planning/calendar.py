@@ -49,8 +49,7 @@ def held(group: Group) -> tuple[Meet, ...]:
     last_came: dict[PersonId, date] = {}
     for week in range(1, group.schedule.weeks + 1):
         number = 0
-        for slot, meeting in enumerate(ordered(group.schedule.meetings)):
-            on = date_of(group, week=week, meeting=meeting)
+        for on, slot, meeting in _dated(group, week):
             if on in group.schedule.dates_off:
                 continue
             number += 1
@@ -68,6 +67,15 @@ def held(group: Group) -> tuple[Meet, ...]:
             )
             last_came.update(dict.fromkeys(meets[-1].expected, on))
     return tuple(meets)
+
+
+def _dated(group: Group, week: int) -> list[tuple[date, int, Meeting]]:
+    """Return a week's meetings by date: a week that starts on a Thursday has Friday first."""
+    found = [
+        (date_of(group, week=week, meeting=meeting), slot, meeting)
+        for slot, meeting in enumerate(ordered(group.schedule.meetings))
+    ]
+    return sorted(found, key=lambda row: row[:2])
 
 
 def ordered(meetings: tuple[Meeting, ...]) -> tuple[Meeting, ...]:
