@@ -19,6 +19,8 @@ class Camera:
     Picture x goes right, picture y down, both 0 at the world's origin.
     """
 
+    azimuth_deg: float
+    elevation_deg: float
     towards: Array
     right: Array
     up: Array
@@ -44,4 +46,10 @@ def camera(*, azimuth_deg: float, elevation_deg: float) -> Camera:
             math.sin(elevation_rad),
         ]
     )
-    return Camera(towards=towards, right=right, up=np.cross(towards, right))
+    return Camera(
+        azimuth_deg=azimuth_deg,
+        elevation_deg=elevation_deg,
+        towards=towards,
+        right=right,
+        up=np.cross(towards, right),
+    )

@@ -14,10 +14,10 @@ from halewright.core.catalogue.movement import Movement, Option
 from halewright.core.mechanics import angles, kinematics
 from halewright.core.mechanics.kinematics import Posture
 from halewright.core.mechanics.skeleton import REFERENCE_BODY, Body
-from halewright.media import figure_scene, figure_words, outline
+from halewright.media import figure_scene, figure_views, figure_words, outline
 from halewright.media.camera import Camera
 from halewright.media.figure_parts import Sketch
-from halewright.media.figure_scene import View
+from halewright.media.figure_views import View
 
 FRAMES_SCHEMA = "halewright.figure"
 FRAMES_VERSION = 1
@@ -36,18 +36,18 @@ def svg(
 ) -> str:
     """Return one still as an SVG document with a transparent ground.
 
-    `ghost` shows faintly where the limbs began, and the way of what moves most. `view` is
-    "three_quarter" or "side"; ValueError for another. Its size is that of its box; give it a
-    width or height where it is placed, and `describe` beside it for those who cannot see it.
+    `ghost` shows faintly where the limbs began, and the way of what moves most. `view` is one of
+    `figure_views.View`; ValueError for another. Its size is that of its box; give it a width or
+    height where it is placed, and `describe` beside it for those who cannot see it.
     """
     phases = np.concatenate(([phase_ratio], _WAY))
     posture = kinematics.posture(body=body, option=option, phase_ratios=phases)
-    eye = figure_scene.eye_for(option=option, posture=posture, view=View(view))
+    whole = kinematics.posture(body=body, option=option, phase_ratios=_FINE_WAY)
+    eye = figure_views.eye(option=option, posture=whole, view=View(view))
     frame = figure_scene.extent(postures=(posture,), eye=eye)
     start = Sketch(posture=posture, frame=1, camera=eye) if ghost else None
     sketch = Sketch(posture=posture, frame=0, camera=eye)
     shapes = figure_scene.painted(sketch, option=option, ghost=start)
-    whole = kinematics.posture(body=body, option=option, phase_ratios=_FINE_WAY)
     way = (
         figure_scene.trace(option=option, posture=whole, eye=eye)
         if ghost and phase_ratio > 0.5
@@ -98,7 +98,8 @@ def frames(
         side: kinematics.posture(body=body, option=way, phase_ratios=phases)
         for side, way in ways.items()
     }
-    eye = figure_scene.eye_for(option=option, posture=postures["right"], view=View(view))
+    whole = kinematics.posture(body=body, option=option, phase_ratios=_FINE_WAY)
+    eye = figure_views.eye(option=option, posture=whole, view=View(view))
     book = _Book()
     sides = {
         side: [book.written(shapes) for shapes in _pictures(ways[side], posture=posture, eye=eye)]
@@ -122,6 +123,19 @@ def _pictures(option: Option, *, posture: Posture, eye: Camera) -> Iterator[list
     for number in range(posture.count):
         sketch = Sketch(posture=posture, frame=number, camera=eye)
         yield figure_scene.painted(sketch, option=option, ghost=None)
+
+
+def views(movement: Movement, option: Option) -> tuple[View, View]:
+    """Return the two views that show an option best: the movement's own, or those that score best.
+
+    A movement that names one view keeps it as the first. Raises ValueError for a name that is not
+    one of `figure_views.View`.
+    """
+    whole = kinematics.posture(body=REFERENCE_BODY, option=option, phase_ratios=_FINE_WAY)
+    first, second = figure_views.best(option=option, posture=whole)
+    told = [View(name) for name in movement.views]
+    first, second, *_ = [*told, *(view for view in (first, second) if view not in told)]
+    return first, second
 
 
 def describe(movement: Movement, option: Option) -> str:

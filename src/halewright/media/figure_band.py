@@ -1,43 +1,45 @@
-"""The band: a strip along its true way, hidden where a limb is truly in front of it."""
+"""The band: a strip along its way, hidden where a limb is truly in front of it."""
 
 import itertools
 import math
-from enum import Enum
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+import shapely
 from shapely.geometry.base import BaseGeometry
 
-from halewright.core.catalogue.movement import BandPath, NodeKind
-from halewright.core.mechanics import path as band_ways
-from halewright.core.mechanics import points
-from halewright.media import figure_person, outline, palette
+from halewright.core.catalogue.movement import BandPath
+from halewright.media import figure_course, figure_person, outline, palette
 from halewright.media.camera import SCALE, Array
+from halewright.media.figure_course import WIDTH_M, Course
 from halewright.media.figure_parts import Coat, Part, Sketch
 from halewright.media.outline import Ball
 
-WIDTH_M = 0.026
-"""How wide the strip is drawn; a band under tension is narrower than its flat width."""
 _EDGE_PX = 1.5
-_LEAST_AREA = 60.0
+_LEAST_AREA = 140.0
 """Pieces that show less, in square picture units, would read as specks."""
 _PIECE_M = 0.035
-_ROUND_M = 0.012
-"""How far a loop is drawn outside the limb, so that it shows on it."""
+_LONG_M = 0.20
+"""A straight step longer than this passes a limb on one side for its whole way."""
+_SOLE_SEEN = 0.15
+"""A sole that faces the eye less than this hides what is under it."""
+
+_Truths = npt.NDArray[np.bool_]
 
 
-class _Way(Enum):
-    """How a course runs, which decides what may hide it."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Marks:
+    """A course cut into pieces short enough to judge each by its middle; (3, K) and K - 1."""
 
-    STRAIGHT = "straight"
-    CORNERED = "cornered"
-    FROM_BEHIND = "from behind"
+    at_m: Array
+    half_m: Array | None
+    steps: npt.NDArray[np.int_]
 
-
-def _way(*, course: Array, path: BandPath) -> _Way:
-    if any(node.at.startswith("upper_back") for node in path.nodes):
-        return _Way.FROM_BEHIND
-    return _Way.STRAIGHT if course.shape[1] == 2 else _Way.CORNERED
+    @property
+    def middles_m(self) -> Array:
+        """Return the middle of each piece."""
+        return 0.5 * (self.at_m[:, 1:] + self.at_m[:, :-1])
 
 
 def parts(sketch: Sketch, *, paths: tuple[BandPath, ...], person: list[Part]) -> list[Part]:
@@ -45,8 +47,9 @@ def parts(sketch: Sketch, *, paths: tuple[BandPath, ...], person: list[Part]) ->
     found = []
     for number, path in enumerate(paths):
         shapes = []
-        for course in _courses(sketch, path):
-            shapes += _seen(sketch, course=course, path=path, person=person)
+        from_behind = any(node.at.startswith("upper_back") for node in path.nodes)
+        for course in figure_course.courses(sketch, path):
+            shapes += _seen(sketch, course=course, from_behind=from_behind, person=person)
         if shapes:
             shape = outline.merged(shapes)
             found.append(
@@ -63,63 +66,24 @@ def parts(sketch: Sketch, *, paths: tuple[BandPath, ...], person: list[Part]) ->
     return found
 
 
-def _courses(sketch: Sketch, path: BandPath) -> list[Array]:
-    """Return the band's ways as lines of world points, (3, K) each."""
-    if path.closed and all(node.kind is NodeKind.WRAP for node in path.nodes):
-        return [_ring(sketch, path)]
-    spans = band_ways.lengths(posture=sketch.posture, path=path)
-    courses = []
-    for span in spans:
-        corners = [corner[:, sketch.frame] for corner in span.course_m]
-        courses.append(np.stack(corners, axis=1))
-    return courses
-
-
-def _ring(sketch: Sketch, path: BandPath) -> Array:
-    """Return the closed line of a loop round two limbs, seen as an open belt in space."""
-    places = points.places(body=sketch.body, chair=sketch.posture.chair)
-    centres, radii, axes = [], [], []
-    for node in path.nodes:
-        place = places[node.at]
-        at = sketch.posture.located_m(owner=place.owner, at_m=(0.0, 0.0, place.at_m[2]))
-        centres.append(at[:, sketch.frame])
-        radii.append((place.radius_m or 0.0) + _ROUND_M)
-        axes.append(sketch.posture.axes[place.owner][:, 2, sketch.frame])
-    across = centres[1] - centres[0]
-    across = across / max(float(np.linalg.norm(across)), 1e-9)
-    line = []
-    for centre, radius, axis, start in (
-        (centres[0], radii[0], axes[0], 0.5 * math.pi),
-        (centres[1], radii[1], axes[1], -0.5 * math.pi),
-    ):
-        side = np.cross(axis, across)
-        side = side / max(float(np.linalg.norm(side)), 1e-9)
-        out = np.cross(side, axis)
-        for turn in np.linspace(start, start + math.pi, 13):
-            line.append(centre + radius * (math.cos(turn) * out + math.sin(turn) * side))
-    line.append(line[0])
-    return np.stack(line, axis=1)
-
-
 def _seen(
-    sketch: Sketch, *, course: Array, path: BandPath, person: list[Part]
+    sketch: Sketch, *, course: Course, from_behind: bool, person: list[Part]
 ) -> list[BaseGeometry]:
     """Return what is seen of a course: runs of it, each less the parts that are nearer there."""
-    way = _way(course=course, path=path)
     marks = _marks(course)
-    middles = 0.5 * (marks[:, 1:] + marks[:, :-1])
-    flat = sketch.camera.flat(marks)
-    hidden = [
-        (part, covered)
-        for part in person
-        if part.limbs and (covered := _covered(sketch, part=part, at=middles, way=way)).any()
-    ]
-    if way is _Way.STRAIGHT:
-        # A straight span passes a limb on one side for its whole way.
-        hidden = [(part, np.ones_like(covered)) for part, covered in hidden]
-    dropped = _at_the_back(sketch, at=middles) & (way is _Way.FROM_BEHIND)
+    middles = marks.middles_m
+    long_steps = _long_steps(course)
+    hidden = []
+    for part in person:
+        covered = _covered(sketch, part=part, at=middles, from_behind=from_behind)
+        if covered is not None:
+            over, behind = covered
+            _by_step(over=over, behind=behind, steps=marks.steps, long_steps=long_steps)
+            if behind.any():
+                hidden.append((part, behind))
+    dropped = [_is_under(sketch, foot=course.under[step]) for step in marks.steps]
     keys = [
-        None if dropped[k] else tuple(bool(covered[k]) for _, covered in hidden)
+        None if dropped[k] else tuple(bool(behind[k]) for _, behind in hidden)
         for k in range(middles.shape[1])
     ]
     pieces: list[BaseGeometry] = []
@@ -127,66 +91,93 @@ def _seen(
         numbers = list(run)
         if key is None:
             continue
-        strip = outline.ribbon(flat[:, numbers[0] : numbers[-1] + 2], WIDTH_M * SCALE)
+        strip = _strip(sketch, marks=marks, first=numbers[0], last=numbers[-1] + 1)
         for (part, _), is_over in zip(hidden, key, strict=True):
             if is_over:
                 strip = strip.difference(part.silhouette)
+        if any(key):
+            strip = outline.soften(strip, 1.8)
         if strip.area > _LEAST_AREA:
             pieces.append(strip)
     return pieces
 
 
-def _marks(course: Array) -> Array:
-    """Return the course with points close enough to judge each piece by its middle, (3, K)."""
-    marks = [course[:, :1]]
-    for a, b in itertools.pairwise(course.T):
+def _marks(course: Course) -> _Marks:
+    """Return the course with points close enough to judge each piece by its middle."""
+    at, half, steps = [course.corners_m[:, :1]], [], []
+    if course.half_m is not None:
+        half.append(course.half_m[:, :1])
+    for step, (a, b) in enumerate(itertools.pairwise(course.corners_m.T)):
         count = max(1, math.ceil(float(np.linalg.norm(b - a)) / _PIECE_M))
         shares = np.arange(1, count + 1) / count
-        marks.append(a[:, None] + (b - a)[:, None] * shares)
-    return np.concatenate(marks, axis=1)
+        at.append(a[:, None] + (b - a)[:, None] * shares)
+        steps += [step] * count
+        if course.half_m is not None:
+            c, d = course.half_m[:, step], course.half_m[:, step + 1]
+            half.append(c[:, None] + (d - c)[:, None] * shares)
+    return _Marks(
+        at_m=np.concatenate(at, axis=1),
+        half_m=np.concatenate(half, axis=1) if half else None,
+        steps=np.array(steps, dtype=np.int_),
+    )
 
 
-def _covered(sketch: Sketch, *, part: Part, at: Array, way: _Way) -> npt.NDArray[np.bool_]:
-    """Return at which places (3, K) some limb of a part is in front of the band.
+def _long_steps(course: Course) -> frozenset[int]:
+    lengths_m = np.linalg.norm(np.diff(course.corners_m, axis=1), axis=0)
+    return frozenset(np.flatnonzero(lengths_m > _LONG_M).tolist())
 
-    A straight span counts as before or behind it as most of it is.
-    One that comes from behind the back runs under the nearer arm.
+
+def _by_step(
+    *, over: _Truths, behind: _Truths, steps: npt.NDArray[np.int_], long_steps: frozenset[int]
+) -> None:
+    """Let a long straight step count as before or behind a part as most of it is, in place."""
+    for step in long_steps:
+        own = steps == step
+        overlapped = over & own
+        if overlapped.any():
+            behind[own] = bool(behind[overlapped].mean() >= 0.5)
+
+
+def _strip(sketch: Sketch, *, marks: _Marks, first: int, last: int) -> BaseGeometry:
+    """Return a run of the band: a ribbon in the air, or flat on the limbs that it lies on."""
+    at = marks.at_m[:, first : last + 1]
+    if marks.half_m is None:
+        return outline.ribbon(sketch.camera.flat(at), WIDTH_M * SCALE)
+    half = marks.half_m[:, first : last + 1]
+    upper, lower = sketch.camera.flat(at + half).T, sketch.camera.flat(at - half).T
+    quads = np.stack([upper[:-1], upper[1:], lower[1:], lower[:-1]], axis=1)
+    # A strip seen edge on has no area of its own; a hair's width keeps the loop closed.
+    flats = [shapely.convex_hull(shapely.multipoints(quad)) for quad in quads]
+    return outline.widen(outline.merged(flats), 0.8)
+
+
+def _is_under(sketch: Sketch, *, foot: str) -> bool:
+    """Return whether a piece runs under a sole that is turned away from the eye."""
+    return bool(foot) and sketch.facing(f"foot_{foot}", 0.0, 0.0, -1.0) < _SOLE_SEEN
+
+
+def _covered(
+    sketch: Sketch, *, part: Part, at: Array, from_behind: bool
+) -> tuple[_Truths, _Truths] | None:
+    """Return at which places (3, K) a part's limbs overlap the band, and are in front of it.
+
+    None where they do not meet. A band from behind the back runs under the nearer arm.
     """
+    over = np.zeros(at.shape[1], dtype=np.bool_)
     behind = np.zeros(at.shape[1], dtype=np.bool_)
-    overlapped = np.zeros(at.shape[1], dtype=np.bool_)
     for limb in part.limbs:
         overlaps, hides = _covers(sketch, limb=limb, at=at)
-        overlapped |= overlaps
+        over |= overlaps
         behind |= hides
+    if not over.any():
+        return None
     near = figure_person.nearer_side(sketch)
-    if way is _Way.FROM_BEHIND and part.name in (f"upper arm {near}", f"forearm {near}"):
-        return overlapped
-    if way is _Way.FROM_BEHIND and part.name == "trunk":
-        return behind | (overlapped & ~_before_the_chest(sketch, at=at))
-    if way is _Way.STRAIGHT and overlapped.any() and behind[overlapped].mean() < 0.5:
-        return np.zeros_like(overlapped)
-    return behind
+    if from_behind and part.name in (f"upper arm {near}", f"forearm {near}"):
+        behind = over.copy()
+    return over, behind
 
 
-def _forward_m(sketch: Sketch, *, at: Array) -> Array:
-    origin = sketch.posture.origins_m["upper_trunk"][:, sketch.frame]
-    ahead = sketch.posture.axes["upper_trunk"][:, 0, sketch.frame]
-    return np.asarray(ahead @ (at - origin[:, None]), dtype=np.float64)
-
-
-def _before_the_chest(sketch: Sketch, *, at: Array) -> npt.NDArray[np.bool_]:
-    limit_m = 0.8 * sketch.body.trunk_radius_m
-    return np.asarray(_forward_m(sketch, at=at) > limit_m, dtype=np.bool_)
-
-
-def _at_the_back(sketch: Sketch, *, at: Array) -> npt.NDArray[np.bool_]:
-    """Return where a band from behind the back is not yet past the trunk's middle."""
-    return np.asarray(_forward_m(sketch, at=at) < 0.0, dtype=np.bool_)
-
-
-def _covers(
-    sketch: Sketch, *, limb: tuple[Ball, Ball], at: Array
-) -> tuple[npt.NDArray[np.bool_], npt.NDArray[np.bool_]]:
+def _covers(sketch: Sketch, *, limb: tuple[Ball, Ball], at: Array) -> tuple[_Truths, _Truths]:
     """Return where a limb's silhouette is over the band, and where its middle line is nearer too.
 
     The middle line, not the surface: a band lies against the skin, and one drawn straight through

@@ -1,12 +1,15 @@
 """The chair: boxes with flat face tones, from the geometry that the mechanics sits people on."""
 
+import functools
 import math
+from collections.abc import Mapping
 
 import numpy as np
 import shapely
 
 from halewright.core.catalogue.words import Position
 from halewright.core.mechanics.chair import Chair
+from halewright.media import camera as cameras
 from halewright.media import outline, palette
 from halewright.media.camera import Array, Camera
 from halewright.media.figure_parts import Coat, Part, Sketch
@@ -26,6 +29,7 @@ def parts(sketch: Sketch, *, position: Position) -> list[Part]:
     # Whole chair before or behind the person; within it, boxes by their own depth.
     level_m = trunk_m + 0.25 if is_held else trunk_m - 0.6
     boxes = _boxes(chair)
+    coats = _coats(chair, azimuth_deg=camera.azimuth_deg, elevation_deg=camera.elevation_deg)
     depths = {name: float(camera.depth_m(box[0])) for name, box in boxes.items()}
     order = sorted(boxes, key=lambda name: (name.startswith(("seat", "pad")), depths[name]))
     if chair_back_is_nearest(camera):
@@ -37,11 +41,20 @@ def parts(sketch: Sketch, *, position: Position) -> list[Part]:
         Part(
             name=f"chair {name}",
             depth_m=level_m + 0.004 * rank,
-            coats=_box(camera, *boxes[name]),
+            coats=coats[name],
         )
         for rank, name in enumerate(order)
     ]
     return found + (_arms(sketch, trunk_m=trunk_m) if chair.has_arms else [])
+
+
+@functools.lru_cache(maxsize=16)
+def _coats(
+    chair: Chair, *, azimuth_deg: float, elevation_deg: float
+) -> Mapping[str, tuple[Coat, ...]]:
+    """Return every box's coats, kept from frame to frame: a chair does not move."""
+    camera = cameras.camera(azimuth_deg=azimuth_deg, elevation_deg=elevation_deg)
+    return {name: _box(camera, *box) for name, box in _boxes(chair).items()}
 
 
 def _arms(sketch: Sketch, *, trunk_m: float) -> list[Part]:

@@ -10,6 +10,8 @@ from halewright.media.outline import Ball
 
 _SIZE = 1.07
 """A head slightly larger than life reads better from the back of a hall."""
+_EYE_INSET_PX = 1.2
+"""An eye nearer than this to the face's edge would seem to slip off it."""
 _BallAt = Callable[[float, float, float, float], Ball]
 """Places a sphere on the head: x, y, z and radius in shares of stature."""
 
@@ -44,7 +46,7 @@ def parts(sketch: Sketch) -> list[Part]:
         *figure_parts.shaded(face, fill=palette.SKIN, dark=palette.SKIN_SHADE),
         *figure_parts.shaded(hair, fill=palette.HAIR, dark=palette.HAIR_SHADE),
         *_ears(sketch, ball=ball),
-        *_features(sketch, ball=ball),
+        *_features(sketch, ball=ball, face=face),
     )
     limbs = ((crown, jaw), (crown, chin))
     rim = figure_parts.halo(outline.merged([face, hair, bun]))
@@ -52,14 +54,6 @@ def parts(sketch: Sketch) -> list[Part]:
         Part(name="head", depth_m=depth_m + 0.02, coats=coats, limbs=limbs),
         Part(name="head halo", depth_m=depth_m, coats=(rim,)),
     ]
-
-
-def _face(sketch: Sketch, *, ball: _BallAt, skull: tuple[Ball, Ball, Ball]) -> BaseGeometry:
-    crown, chin, jaw = skull
-    ridge, tip = ball(0.050, 0.0, 0.090, 0.006), ball(0.061, 0.0, 0.0745, 0.007)
-    nose = (ridge, tip, ball(0.048, 0.0, 0.073, 0.008))
-    hulls = [outline.hull(sketch.camera, *balls) for balls in ((crown, chin), (crown, jaw), nose)]
-    return outline.fillet(outline.merged(hulls), 6)
 
 
 def _hair(sketch: Sketch, *, ball: _BallAt) -> BaseGeometry:
@@ -100,9 +94,10 @@ def _ears(sketch: Sketch, *, ball: _BallAt) -> list[Coat]:
     return coats
 
 
-def _features(sketch: Sketch, *, ball: _BallAt) -> list[Coat]:
-    """Draw eyes, brows and mouth where that side of the face is seen."""
+def _features(sketch: Sketch, *, ball: _BallAt, face: BaseGeometry) -> list[Coat]:
+    """Draw eyes, brows and mouth where that side of the face is seen, well inside its edge."""
     camera = sketch.camera
+    inside = outline.widen(face, -_EYE_INSET_PX)
     coats = []
     for sign in (1.0, -1.0):
         if sketch.facing("head", 0.86, sign * 0.5, 0.0) < 0.2:
@@ -112,12 +107,14 @@ def _features(sketch: Sketch, *, ball: _BallAt) -> list[Coat]:
             ball(0.0505, sign * 0.0165, 0.0915, 0.0040),
             ball(0.0505, sign * 0.0165, 0.0885, 0.0040),
         )
+        if not inside.contains(eye):
+            continue
         brow = outline.hull(
             camera,
             ball(0.051, sign * 0.0115, 0.1035, 0.0022),
             ball(0.048, sign * 0.0235, 0.1025, 0.0022),
         )
-        coats += [Coat(eye, palette.INK), Coat(brow, palette.HAIR_SHADE)]
+        coats += [Coat(eye, palette.INK), Coat(brow.intersection(face), palette.HAIR_SHADE)]
     if sketch.facing("head", 1.0, 0.0, 0.0) > -0.15:
         shares = (-1.0, -0.5, 0.0, 0.5, 1.0)
         smile = outline.chain(
@@ -128,5 +125,5 @@ def _features(sketch: Sketch, *, ball: _BallAt) -> list[Coat]:
                 if sketch.facing("head", 0.9, 0.45 * s, 0.0) > -0.05
             ),
         )
-        coats.append(Coat(smile, palette.LIP))
+        coats.append(Coat(smile.intersection(face), palette.LIP))
     return coats

@@ -1,6 +1,7 @@
 """What a figure is made of: parts with a depth, coats of colour, and spheres to hide things by."""
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from shapely.geometry.base import BaseGeometry
@@ -32,11 +33,12 @@ def shaded(shape: BaseGeometry, *, fill: str, dark: str, px: float = 3.0) -> tup
     return Coat(shape, fill), Coat(outline.shade(shape, right=px, down=px + 1.0), dark)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Part:
     """A piece drawn together; greater `depth_m` is nearer and drawn later.
 
-    `limbs` are the pairs of spheres it is made of, for deciding whether it hides the band.
+    `limbs` are the pairs of spheres it is made of, for deciding whether it hides the band. Without
+    slots, so that the silhouette is worked out once.
     """
 
     name: str
@@ -44,7 +46,7 @@ class Part:
     coats: tuple[Coat, ...]
     limbs: tuple[tuple[Ball, Ball], ...] = field(default=())
 
-    @property
+    @cached_property
     def silhouette(self) -> BaseGeometry:
         """Return all that the part covers."""
         return outline.merged([coat.shape for coat in self.coats])

@@ -95,6 +95,7 @@ def _leg(sketch: Sketch, *, side: str, is_near: bool) -> list[Part]:
             name=f"foot {side}",
             depth_m=depth_m - 0.004,
             coats=(Coat(ankle, palette.SKIN_SHADE), *_shoe(sketch, side=side, sign=sign)),
+            limbs=(_shoe_balls(sketch, side=side, sign=sign),),
         ),
         Part(
             name=f"leg {side}",
@@ -142,6 +143,7 @@ class _Arm:
     shoulder: Ball
     elbow: Ball
     cuff: Ball
+    palm: tuple[Ball, Ball]
 
 
 def _arm_shapes(sketch: Sketch, *, side: str) -> _Arm:
@@ -172,6 +174,7 @@ def _arm_shapes(sketch: Sketch, *, side: str) -> _Arm:
         shoulder=shoulder,
         elbow=elbow,
         cuff=cuff,
+        palm=(ball(hand, 0.0, 0.0, -0.010, 0.0165), ball(hand, 0.0, 0.0, -0.040, 0.0215)),
     )
 
 
@@ -181,17 +184,31 @@ def arm_outline(sketch: Sketch, side: str) -> BaseGeometry:
     return outline.merged([shapes.bare, shapes.lower, shapes.fist, shapes.sleeve])
 
 
+_HEEL, _TIP = -0.030, 0.100
+
+
+def _under(sketch: Sketch) -> float:
+    # The sole's underside is where the mechanics has it: ankle height and shoe below the joint.
+    return -(sketch.body.ankle_height_m + sketch.body.sole_m) / sketch.body.stature_m
+
+
+def _shoe_balls(sketch: Sketch, *, side: str, sign: float) -> tuple[Ball, Ball]:
+    foot, low = f"foot_{side}", _under(sketch) + 0.013
+    return (
+        sketch.ball(foot, _HEEL + 0.010, 0, low + 0.012, 0.0245),
+        sketch.ball(foot, 0.070, sign * 0.005, low + 0.008, 0.0205),
+    )
+
+
 def _shoe(sketch: Sketch, *, side: str, sign: float) -> list[Coat]:
     camera, foot = sketch.camera, f"foot_{side}"
-    # The sole's underside is where the mechanics has it: ankle height and shoe below the joint.
-    under = -(sketch.body.ankle_height_m + sketch.body.sole_m) / sketch.body.stature_m
-    heel, tip, low = -0.030, 0.100, under + 0.013
+    under = _under(sketch)
+    heel, tip, low = _HEEL, _TIP, under + 0.013
 
     def ball(x: float, y: float, z: float, radius: float) -> Ball:
         return sketch.ball(foot, x, sign * y, z, radius)
 
-    back = ball(heel + 0.010, 0, low + 0.012, 0.0245)
-    front = ball(0.070, 0.005, low + 0.008, 0.0205)
+    back, front = _shoe_balls(sketch, side=side, sign=sign)
     hulls = [
         outline.hull(camera, back, ball(0, 0, 0, 0.0255)),
         outline.hull(camera, back, front, ball(0.018, 0, low + 0.026, 0.0245)),
@@ -238,13 +255,16 @@ def _arm(sketch: Sketch, *, side: str, is_near: bool, shirt: BaseGeometry) -> li
         Coat(rim.difference(joined), palette.GROUND),
         *figure_parts.shaded(shapes.lower, fill=skin, dark=dark),
     )
-    hand = figure_parts.shaded(shapes.fist, fill=skin, dark=dark, px=2.5)
+    hand = (
+        *figure_parts.shaded(shapes.fist, fill=skin, dark=dark, px=2.5),
+        *(Coat(crease, dark) for crease in _creased(sketch, side=side, fist=shapes.fist)),
+    )
     upper_limbs = _pairs(shapes.shoulder, shapes.elbow)
     lower_limbs = _pairs(shapes.elbow, shapes.cuff)
     return [
         Part(name=f"upper arm {side}", depth_m=above_m, coats=upper, limbs=upper_limbs),
         Part(name=f"forearm {side}", depth_m=below_m, coats=lower, limbs=lower_limbs),
-        Part(name=f"hand {side}", depth_m=below_m + 0.001, coats=hand),
+        Part(name=f"hand {side}", depth_m=below_m + 0.001, coats=hand, limbs=(shapes.palm,)),
     ]
 
 
@@ -293,3 +313,15 @@ def _fist(sketch: Sketch, *, hand: str, sign: float) -> BaseGeometry:
         ball(hand, 0.021, -sign * 0.014, -0.038, 0.0085),
     )
     return outline.fillet(outline.merged([palm, thumb]), 4)
+
+
+def _creased(sketch: Sketch, *, side: str, fist: BaseGeometry) -> list[BaseGeometry]:
+    """Return the lines between the fingers of a closed hand, on the side that is seen."""
+    hand, sign = f"hand_{side}", 1.0 if side == "left" else -1.0
+    if sketch.facing(hand, 0.0, sign, 0.0) < 0.0:
+        sign = -sign
+    lines = []
+    for x in (-0.012, -0.001, 0.010):
+        ends = [sketch.ball(hand, x, sign * 0.019, z, 0.0011) for z in (-0.036, -0.056)]
+        lines.append(outline.hull(sketch.camera, *ends).intersection(outline.widen(fist, -0.8)))
+    return lines

@@ -1,7 +1,6 @@
-"""The scene of a figure: where it is seen from, how much is shown, and what is painted in order."""
+"""The scene of a figure: how much of it is shown, and what is painted in which order."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 
@@ -9,10 +8,9 @@ from halewright.core.catalogue.movement import Option
 from halewright.core.catalogue.words import Position
 from halewright.core.mechanics import joints
 from halewright.core.mechanics.kinematics import Posture
-from halewright.media import camera as cameras
 from halewright.media import figure_band, figure_chair, figure_person, outline, palette
 from halewright.media.camera import SCALE, Array, Camera
-from halewright.media.figure_parts import Part, Sketch
+from halewright.media.figure_parts import Coat, Part, Sketch
 
 _MARGIN = 16.0
 _BODY_PX = 0.085 * SCALE
@@ -20,13 +18,6 @@ _BODY_PX = 0.085 * SCALE
 _GRID = 10.0
 MOVES_M = 0.10
 """A limb that moves less is not shown with a ghost or an arrow."""
-
-
-class View(StrEnum):
-    """From where the figure is seen."""
-
-    THREE_QUARTER = "three_quarter"
-    SIDE = "side"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,37 +33,6 @@ class Frame:
     def view_box(self) -> str:
         """Return the SVG attribute."""
         return f"{self.left:g} {self.top:g} {self.width:g} {self.height:g}"
-
-
-def eye_for(*, option: Option, posture: Posture, view: View) -> Camera:
-    """Return where to look from: beside, or from the front quarter that shows the movement best.
-
-    A movement that goes sideways, or takes the arms overhead past the face, is seen more from the
-    front; a person who holds a chair more from the side, so that the chair does not hide them.
-    """
-    if view is View.SIDE:
-        return cameras.camera(azimuth_deg=0.0, elevation_deg=4.0)
-    if _goes_sideways(posture) or _goes_overhead(posture):
-        return cameras.camera(azimuth_deg=58.0, elevation_deg=13.0)
-    if option.position is Position.SUPPORTED_STANDING:
-        return cameras.camera(azimuth_deg=30.0, elevation_deg=10.0)
-    return cameras.camera(azimuth_deg=38.0, elevation_deg=10.0)
-
-
-def _goes_sideways(posture: Posture) -> bool:
-    """Return whether hands, knees and feet move more to the sides than forward or up."""
-    sideways_m = ahead_m = 0.0
-    for name in ("grip", "knee", "toe"):
-        for side in joints.SIDES:
-            moved = np.ptp(posture.point_m(f"{name}_{side}"), axis=1)
-            sideways_m += float(moved[1])
-            ahead_m += float(np.hypot(moved[0], moved[2]))
-    return sideways_m > 0.03 and sideways_m > ahead_m
-
-
-def _goes_overhead(posture: Posture) -> bool:
-    crown_m = posture.point_m("crown")[2]
-    return any(bool(np.any(posture.point_m(f"grip_{side}")[2] > crown_m)) for side in joints.SIDES)
 
 
 def extent(*, postures: tuple[Posture, ...], eye: Camera) -> Frame:
@@ -126,7 +86,7 @@ def painted(sketch: Sketch, *, option: Option, ghost: Sketch | None) -> list[tup
         for node in path.nodes
         if node.at.startswith("grip_")
     }
-    over = [part for part in person if part.name in held]
+    over = [_before(part, person=person) for part in person if part.name in held]
     parts: list[Part] = sorted([*person, *chair], key=lambda part: part.depth_m)
     drawn = [
         (coat.fill, data)
@@ -137,6 +97,21 @@ def painted(sketch: Sketch, *, option: Option, ghost: Sketch | None) -> list[tup
     is_faint = ghost is not None and option.position is not Position.RISING
     faint = _ghost(sketch, ghost=ghost) if ghost is not None and is_faint else []
     return [*faint, *drawn]
+
+
+def _before(hand: Part, *, person: list[Part]) -> Part:
+    """Return a hand to be painted over its band, less what is nearer than the hand."""
+    nearer = [
+        part.silhouette
+        for part in person
+        if part.depth_m > hand.depth_m + 0.002
+        and part.name.startswith(("trunk", "head", "upper arm", "forearm"))
+    ]
+    if not nearer:
+        return hand
+    cover = outline.merged(nearer)
+    coats = tuple(Coat(coat.shape.difference(cover), coat.fill) for coat in hand.coats)
+    return Part(name=hand.name, depth_m=hand.depth_m, coats=coats, limbs=hand.limbs)
 
 
 def _ghost(sketch: Sketch, *, ghost: Sketch) -> list[tuple[str, str]]:

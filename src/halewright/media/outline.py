@@ -4,6 +4,7 @@ A sphere projects to a circle in every view, so the hull of projected spheres is
 silhouette of a rounded limb from anywhere. Shapes are shapely geometries in picture units.
 """
 
+import functools
 import itertools
 import math
 from collections.abc import Sequence
@@ -82,6 +83,7 @@ def ribbon(points: Array, width_px: float) -> BaseGeometry:
     )
 
 
+@functools.lru_cache(maxsize=2048)
 def path_d(shape: BaseGeometry) -> str:
     """Return the shape as SVG path data in whole fine units (`FINE` to the picture unit)."""
     parts = []

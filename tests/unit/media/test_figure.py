@@ -7,13 +7,13 @@ from tests.fakes import sample_options as samples
 from wcag_contrast_ratio import rgb
 
 from halewright.core.catalogue.movement import Option
-from halewright.media import figure, figure_scene, outline, palette
+from halewright.media import figure, figure_views, outline, palette
 
 
 @pytest.mark.parametrize("name", list(samples.SAMPLES))
-@pytest.mark.parametrize("view", list(figure_scene.View))
+@pytest.mark.parametrize("view", list(figure_views.View))
 def test_a_still_is_small_and_well_formed(name: str, view: str) -> None:
-    """Every sample in both views is an SVG of at most 40 kB without a ground of its own."""
+    """Every sample in every view is an SVG of at most 40 kB without a ground of its own."""
     found = figure.svg(samples.SAMPLES[name], view=view)
 
     root = ET.fromstring(found)  # noqa: S314  our own words, not a stranger's
@@ -109,7 +109,7 @@ def test_a_figure_can_be_heard(option: Option, words: list[str]) -> None:
 
 
 def test_a_view_that_does_not_exist_is_refused() -> None:
-    """Only the two named views are drawn."""
+    """Only named views are drawn."""
     with pytest.raises(ValueError, match="upside_down"):
         figure.svg(samples.ROW, view="upside_down")
 
