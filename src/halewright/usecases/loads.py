@@ -113,11 +113,15 @@ def for_group(
 
 
 def stretch_limit_ratio(group: Group) -> float:
-    """Return the greatest stretch that may be used: the group's local rule, or the shipped one."""
+    """Return the greatest stretch that may be used: the shipped one, or a lower local rule.
+
+    Makers disagree (3 and 4 times the slack length); the lower is shipped and a local rule can
+    only lower it further.
+    """
     local = locally.in_force(group.local_rules).get(STRETCH_LIMIT)
-    if local is None or local.at_most is None or local.off:
+    if local is None or local.at_most is None or local.off or local.at_most <= 1.0:
         return loads.LIMIT_RATIO
-    return local.at_most
+    return min(local.at_most, loads.LIMIT_RATIO)
 
 
 def body_of(person: Person) -> Body | None:

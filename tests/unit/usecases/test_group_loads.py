@@ -61,6 +61,16 @@ def test_a_local_rule_sets_the_stretch_limit() -> None:
     assert all(load.stretch_most_ratio <= 1.5 + 1e-6 for load in told)
 
 
+@pytest.mark.parametrize(("told", "held"), [(2.5, 2.5), (4.0, 3.0), (0.5, 3.0), (None, 3.0)])
+def test_a_local_rule_only_lowers_the_limit(told: float | None, held: float) -> None:
+    """The lower published limit is 3: a rule of 4, or one that makes no sense, changes nothing."""
+    rule = LocalRule(
+        rule=loads.STRETCH_LIMIT, who="Priya Nair", why="As told.", source="Our kit", at_most=told
+    )
+
+    assert loads.stretch_limit_ratio(replace(GROUP, local_rules=(rule,))) == held
+
+
 def test_unknown_movements_and_people_are_named() -> None:
     """Asking for what is not there says so."""
     with pytest.raises(loads.UnknownMovement, match="moon-walk"):
