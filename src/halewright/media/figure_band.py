@@ -10,11 +10,10 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from halewright.core.catalogue.movement import BandPath
-from halewright.media import figure_course, figure_person, outline, palette
+from halewright.media import figure_course, figure_parts, figure_person, outline, palette
 from halewright.media.camera import SCALE, Array
 from halewright.media.figure_course import WIDTH_M, Course
 from halewright.media.figure_parts import Coat, Part, Sketch
-from halewright.media.outline import Ball
 
 _EDGE_PX = 1.5
 _LEAST_AREA = 140.0
@@ -49,7 +48,10 @@ def parts(sketch: Sketch, *, paths: tuple[BandPath, ...], person: list[Part]) ->
         shapes = []
         from_behind = any(node.at.startswith("upper_back") for node in path.nodes)
         for course in figure_course.courses(sketch, path):
-            shapes += _seen(sketch, course=course, from_behind=from_behind, person=person)
+            # A free end comes out of its own hand, whose rim must not cut it off.
+            own = (f"forearm {course.hand}", f"hand {course.hand}")
+            others = [part for part in person if part.name not in own]
+            shapes += _seen(sketch, course=course, from_behind=from_behind, person=others)
         if shapes:
             shape = outline.merged(shapes)
             found.append(
@@ -81,7 +83,7 @@ def _seen(
             _by_step(over=over, behind=behind, steps=marks.steps, long_steps=long_steps)
             if behind.any():
                 hidden.append((part, behind))
-    dropped = [_is_under(sketch, foot=course.under[step]) for step in marks.steps]
+    dropped = [_is_under(sketch, what=course.under[step]) for step in marks.steps]
     keys = [
         None if dropped[k] else tuple(bool(behind[k]) for _, behind in hidden)
         for k in range(middles.shape[1])
@@ -151,9 +153,11 @@ def _strip(sketch: Sketch, *, marks: _Marks, first: int, last: int) -> BaseGeome
     return outline.widen(outline.merged(flats), 0.8)
 
 
-def _is_under(sketch: Sketch, *, foot: str) -> bool:
-    """Return whether a piece runs under a sole that is turned away from the eye."""
-    return bool(foot) and sketch.facing(f"foot_{foot}", 0.0, 0.0, -1.0) < _SOLE_SEEN
+def _is_under(sketch: Sketch, *, what: str) -> bool:
+    """Return whether a piece runs between thigh and seat, or under a sole that is not seen."""
+    if not what.startswith("foot"):
+        return bool(what)
+    return sketch.facing(what, 0.0, 0.0, -1.0) < _SOLE_SEEN
 
 
 def _covered(
@@ -166,7 +170,9 @@ def _covered(
     over = np.zeros(at.shape[1], dtype=np.bool_)
     behind = np.zeros(at.shape[1], dtype=np.bool_)
     for limb in part.limbs:
-        overlaps, hides = _covers(sketch, limb=limb, at=at)
+        overlaps, hides = figure_parts.covers(
+            sketch.camera, limb=limb, at_m=at, margin_m=0.5 * WIDTH_M
+        )
         over |= overlaps
         behind |= hides
     if not over.any():
@@ -175,26 +181,3 @@ def _covered(
     if from_behind and part.name in (f"upper arm {near}", f"forearm {near}"):
         behind = over.copy()
     return over, behind
-
-
-def _covers(sketch: Sketch, *, limb: tuple[Ball, Ball], at: Array) -> tuple[_Truths, _Truths]:
-    """Return where a limb's silhouette is over the band, and where its middle line is nearer too.
-
-    The middle line, not the surface: a band lies against the skin, and one drawn straight through
-    the rim of a limb really passes before it.
-    """
-    first, last = limb
-    start = sketch.camera.flat(first.at_m) / SCALE
-    along = sketch.camera.flat(last.at_m) / SCALE - start
-    off = sketch.camera.flat(at) / SCALE - start[:, None]
-    squared = float(along @ along)
-    if squared > 1e-9:
-        share = np.clip((along @ off) / squared, 0.0, 1.0)
-    else:
-        share = np.full(at.shape[1], 0.5)
-    radius_m = first.radius_m + (last.radius_m - first.radius_m) * share
-    miss_m = np.linalg.norm(off - along[:, None] * share, axis=0)
-    near_m, far_m = (float(sketch.camera.depth_m(ball.at_m)) for ball in limb)
-    line_m = near_m + (far_m - near_m) * share
-    overlaps = np.asarray(miss_m < radius_m + 0.5 * WIDTH_M, dtype=np.bool_)
-    return overlaps, overlaps & (line_m > sketch.camera.depth_m(at))

@@ -7,7 +7,7 @@ its free end beyond the fist.
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -41,12 +41,14 @@ _HALF_TURN = np.linspace(0.0, math.pi, 13)
 class Course:
     """One line of band: corners (3, K) and, where it lies flat on limbs, its half width (3, K).
 
-    `under` names the foot under whose sole each of the K - 1 steps runs, or is empty.
+    `under` names what each of the K - 1 steps runs under: a foot's segment, "seat" between thigh
+    and seat, or nothing. `hand` is the side of the fist that this is the free end of, or empty.
     """
 
     corners_m: Array
     under: tuple[str, ...]
     half_m: Array | None = None
+    hand: str = ""
 
 
 def courses(sketch: Sketch, path: BandPath) -> list[Course]:
@@ -66,7 +68,8 @@ def courses(sketch: Sketch, path: BandPath) -> list[Course]:
         at = path.nodes[near].at
         corners = course.corners_m
         if at in points.GRIPS:
-            found.append(_tail(hand_m=corners[:, near], towards_m=corners[:, far]))
+            tail = _tail(hand_m=corners[:, near], towards_m=corners[:, far])
+            found.append(replace(tail, hand=at.removeprefix("grip_")))
         elif joints.plain(at) in ("ankle", "shank"):
             found.append(_cuff(sketch, at))
     return found
@@ -82,15 +85,22 @@ def _led(sketch: Sketch, *, span: Span, nodes: tuple[PathNode, ...]) -> Course:
         before = corners[number - 1] if number else None
         after = corners[number + 1] if number + 1 < len(corners) else None
         stops = [corner] if node.kind is NodeKind.WRAP else _stops(sketch, node.at, before, after)
-        foot = joints.plain(node.at) in ("sole", "toe")
         for place, stop in enumerate(stops):
             if drawn:
-                under.append(node.at.rpartition("_")[2] if foot and place else "")
+                under.append(_under(node.at) if place else "")
             drawn.append(stop)
     if len(drawn) == 2:
         drawn = _hung(drawn, slack_m=_slack_m(sketch, span))
         under = [""] * (len(drawn) - 1)
     return Course(corners_m=np.stack(drawn, axis=1), under=tuple(under))
+
+
+def _under(at: str) -> str:
+    """Return what hides a band at a point: the foot it is under, or the seat."""
+    plain, _, side = at.rpartition("_")
+    if plain == "under_thigh":
+        return "seat"
+    return f"foot_{side}" if plain in ("sole", "toe") else ""
 
 
 def _stops(sketch: Sketch, at: str, before: Array | None, after: Array | None) -> list[Array]:
@@ -135,7 +145,8 @@ def _outer(sketch: Sketch, *, plain: str, side: str) -> Array | None:
     body = sketch.body
     if plain in ("thigh_top", "under_thigh"):
         owner = f"thigh_{side}"
-        local = (0.0, sign * (body.thigh_radius_m + _CLEAR_M), -0.5 * body.length_m("thigh"))
+        low_m = 0.0 if plain == "thigh_top" else -0.7 * body.thigh_radius_m
+        local = (low_m, sign * (body.thigh_radius_m + _CLEAR_M), -0.5 * body.length_m("thigh"))
     elif plain == "upper_back":
         owner = "upper_trunk"
         high_m = points.places(body=body, chair=sketch.posture.chair)[f"upper_back_{side}"].at_m[2]
@@ -200,7 +211,7 @@ def _noose(sketch: Sketch, path: BandPath) -> Course:
         across = sign * half_m * axes[:, 1]
         behind = [] if is_sole else [at - half_m * axes[:, 0]]
         stops = [at + across, *behind, at - across]
-        under += [node.at.rpartition("_")[2] if is_sole else ""] * (len(stops) - 1) + [""]
+        under += [_under(node.at)] * (len(stops) - 1) + [""]
         ring += stops
     return Course(corners_m=np.stack([*ring, ring[0]], axis=1), under=tuple(under))
 

@@ -4,12 +4,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 from shapely.geometry.base import BaseGeometry
 
 from halewright.core.mechanics.kinematics import Posture
 from halewright.core.mechanics.skeleton import Body
 from halewright.media import outline, palette
-from halewright.media.camera import Array, Camera
+from halewright.media.camera import SCALE, Array, Camera
 from halewright.media.outline import Ball
 
 HALO_PX = 2.6
@@ -84,3 +85,31 @@ class Sketch:
     def depth_m(self, segment: str, x: float = 0.0, y: float = 0.0, z: float = 0.0) -> float:
         """Return the depth of a place in a segment's axes."""
         return float(self.camera.depth_m(self.at(segment, x, y, z)))
+
+
+Truths = npt.NDArray[np.bool_]
+
+
+def covers(
+    camera: Camera, *, limb: tuple[Ball, Ball], at_m: Array, margin_m: float
+) -> tuple[Truths, Truths]:
+    """Return where a limb's silhouette is over places (3, K), and its middle line is nearer too.
+
+    The middle line, not the surface: a band lies against the skin, and one drawn straight through
+    the rim of a limb really passes before it.
+    """
+    first, last = limb
+    start = camera.flat(first.at_m) / SCALE
+    along = camera.flat(last.at_m) / SCALE - start
+    off = camera.flat(at_m) / SCALE - start[:, None]
+    squared = float(along @ along)
+    if squared > 1e-9:
+        share = np.clip((along @ off) / squared, 0.0, 1.0)
+    else:
+        share = np.full(at_m.shape[1], 0.5)
+    radius_m = first.radius_m + (last.radius_m - first.radius_m) * share
+    miss_m = np.linalg.norm(off - along[:, None] * share, axis=0)
+    near_m, far_m = (float(camera.depth_m(ball.at_m)) for ball in limb)
+    line_m = near_m + (far_m - near_m) * share
+    over = np.asarray(miss_m < radius_m + margin_m, dtype=np.bool_)
+    return over, over & (line_m > camera.depth_m(at_m))

@@ -7,11 +7,13 @@ navy trousers; they carry no measurement. Joint places come from the mechanics.
 import itertools
 from dataclasses import dataclass
 
+import numpy as np
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
 from halewright.core.mechanics import joints
 from halewright.media import figure_head, figure_parts, outline, palette
+from halewright.media.camera import Array
 from halewright.media.figure_parts import Coat, Part, Sketch
 from halewright.media.outline import Ball
 
@@ -38,25 +40,36 @@ def _pairs(*balls: Ball) -> tuple[tuple[Ball, Ball], ...]:
     return tuple(itertools.pairwise(balls))
 
 
+def _trunk_rows(sketch: Sketch) -> list[list[Ball]]:
+    """Return the trunk's pairs of spheres, left and right, from the hips to the chest."""
+    ball = sketch.ball
+    return [
+        [ball("lower_trunk", -0.012, y, 0.012, 0.064) for y in (0.040, -0.040)],
+        [ball("middle_trunk", 0.002, y, 0.005, 0.060) for y in (0.033, -0.033)],
+        [ball("upper_trunk", 0.006, y, -0.010, 0.062) for y in (0.044, -0.044)],
+        [ball("upper_trunk", 0.006, y, 0.052, 0.046) for y in (0.056, -0.056)],
+    ]
+
+
+def _trunk_limbs(sketch: Sketch) -> tuple[tuple[Ball, Ball], ...]:
+    rows = _trunk_rows(sketch)
+    sides = [*_pairs(*(row[0] for row in rows)), *_pairs(*(row[1] for row in rows))]
+    return (*sides, *((row[0], row[1]) for row in rows))
+
+
 def _trunk(sketch: Sketch) -> list[Part]:
     camera, ball = sketch.camera, sketch.ball
-    lower, middle, upper = "lower_trunk", "middle_trunk", "upper_trunk"
-    hips = [ball(lower, -0.012, y, 0.012, 0.064) for y in (0.040, -0.040)]
-    waist = [ball(middle, 0.002, y, 0.005, 0.060) for y in (0.033, -0.033)]
-    ribs = [ball(upper, 0.006, y, -0.010, 0.062) for y in (0.044, -0.044)]
-    chest = [ball(upper, 0.006, y, 0.052, 0.046) for y in (0.056, -0.056)]
+    lower, upper = "lower_trunk", "upper_trunk"
     tips = [ball(upper, -0.002, y, 0.066, 0.034) for y in (0.086, -0.086)]
     nape = ball(upper, -0.004, 0.0, 0.098, 0.032)
-    layers = [hips, waist, ribs, chest]
-    hulls = [outline.hull(camera, *a, *b) for a, b in itertools.pairwise(layers)]
+    rows = _trunk_rows(sketch)
+    hulls = [outline.hull(camera, *a, *b) for a, b in itertools.pairwise(rows)]
     hulls.append(outline.hull(camera, *tips, nape))
     shirt = outline.fillet(outline.merged(hulls), 12)
     low = [ball(lower, -0.014, y, -0.006, 0.062) for y in (0.040, -0.040)]
     high = [ball(lower, -0.010, y, 0.026, 0.063) for y in (0.040, -0.040)]
     seat = outline.hull(camera, *low, *high)
     depth_m = sketch.depth_m(upper)
-    sides = [*_pairs(*(row[0] for row in layers)), *_pairs(*(row[1] for row in layers))]
-    across = [(row[0], row[1]) for row in layers]
     return [
         Part(
             name="seat",
@@ -71,7 +84,7 @@ def _trunk(sketch: Sketch) -> list[Part]:
                 Coat(shirt, palette.SHIRT),
                 Coat(outline.shade(shirt, right=8, down=5), palette.SHIRT_SHADE),
             ),
-            limbs=(*sides, *across),
+            limbs=_trunk_limbs(sketch),
         ),
     ]
 
@@ -232,7 +245,7 @@ def _arm(sketch: Sketch, *, side: str, is_near: bool, shirt: BaseGeometry) -> li
         if is_near
         else (palette.SKIN_FAR, palette.SKIN_FAR_SHADE)
     )
-    above_m, below_m = _arm_depths(sketch, side=side, is_near=is_near)
+    above_m, below_m, hand_m = _arm_depths(sketch, side=side, is_near=is_near)
     is_before = above_m > sketch.depth_m("upper_trunk")
     sleeve = _sleeve(sketch, side=side, shapes=shapes, shirt=shirt) if is_before else shapes.sleeve
     elbow = outline.fillet(outline.merged([shapes.bare, shapes.lower]), 5)
@@ -264,7 +277,7 @@ def _arm(sketch: Sketch, *, side: str, is_near: bool, shirt: BaseGeometry) -> li
     return [
         Part(name=f"upper arm {side}", depth_m=above_m, coats=upper, limbs=upper_limbs),
         Part(name=f"forearm {side}", depth_m=below_m, coats=lower, limbs=lower_limbs),
-        Part(name=f"hand {side}", depth_m=below_m + 0.001, coats=hand, limbs=(shapes.palm,)),
+        Part(name=f"hand {side}", depth_m=hand_m, coats=hand, limbs=(shapes.palm,)),
     ]
 
 
@@ -283,20 +296,40 @@ def _creases(*, sleeve: BaseGeometry, shirt: BaseGeometry) -> tuple[Coat, ...]:
     return (Coat(outline.merged([fold, below]), palette.SHIRT_SHADE),)
 
 
-def _arm_depths(sketch: Sketch, *, side: str, is_near: bool) -> tuple[float, float]:
-    """Return the depths of upper arm and forearm: before or behind the trunk as they really are."""
+def _arm_depths(sketch: Sketch, *, side: str, is_near: bool) -> tuple[float, float, float]:
+    """Return the depths of upper arm, forearm and hand: before or behind the trunk as they are."""
     trunk_m = sketch.depth_m("upper_trunk")
-    front_m = sketch.body.trunk_radius_m * 0.6
     if is_near:
-        return trunk_m + 0.30, trunk_m + 0.31
-    elbow_m = sketch.depth_m(f"forearm_{side}")
-    hand_m = sketch.depth_m(f"hand_{side}")
-    middle_m = 0.5 * (elbow_m + hand_m)
-    upper_m = 0.5 * (sketch.depth_m(f"upper_arm_{side}") + elbow_m)
-    return (
-        trunk_m + 0.20 if upper_m > trunk_m + front_m else trunk_m - 0.20,
-        trunk_m + 0.21 if middle_m > trunk_m + front_m else trunk_m - 0.19,
+        return trunk_m + 0.30, trunk_m + 0.31, trunk_m + 0.311
+    shoulder, elbow, hand, tip = (
+        sketch.at(f"upper_arm_{side}", 0.0, 0.0, 0.0),
+        sketch.at(f"forearm_{side}", 0.0, 0.0, 0.0),
+        sketch.at(f"hand_{side}", 0.0, 0.0, 0.0),
+        sketch.at(f"hand_{side}", 0.0, 0.0, -0.05),
     )
+    before = [
+        _is_before_the_trunk(sketch, start=start, end=end)
+        for start, end in ((shoulder, elbow), (elbow, hand), (hand, tip))
+    ]
+    # A limb is never behind the one that it grows out of where that is in front.
+    return (
+        trunk_m + (0.20 if before[0] else -0.20),
+        trunk_m + (0.21 if before[1] else -0.19),
+        trunk_m + (0.211 if before[1] or before[2] else -0.189),
+    )
+
+
+def _is_before_the_trunk(sketch: Sketch, *, start: Array, end: Array) -> bool:
+    """Return whether an arm's piece passes before the trunk where the two overlap."""
+    shares = np.linspace(0.0, 1.0, 9)
+    at_m = start[:, None] + (end - start)[:, None] * shares
+    over = np.zeros(shares.size, dtype=np.bool_)
+    behind = np.zeros(shares.size, dtype=np.bool_)
+    for limb in _trunk_limbs(sketch):
+        overlaps, hides = figure_parts.covers(sketch.camera, limb=limb, at_m=at_m, margin_m=0.0)
+        over |= overlaps
+        behind |= hides
+    return bool(over.any() and behind[over].mean() < 0.5)
 
 
 def _fist(sketch: Sketch, *, hand: str, sign: float) -> BaseGeometry:
