@@ -115,7 +115,7 @@ def for_group(
 def stretch_limit_ratio(group: Group) -> float:
     """Return the greatest stretch that may be used: the shipped one, or a lower local rule.
 
-    Makers disagree (3 and 4 times the slack length); the lower is shipped and a local rule can
+    Published pages disagree (3 and 4 times the slack length); the lower is shipped and a rule can
     only lower it further.
     """
     local = locally.in_force(group.local_rules).get(STRETCH_LIMIT)
