@@ -55,7 +55,7 @@ def outline(
     )
 
 
-def outlines() -> st.SearchStrategy[SessionOutline]:
+def outlines(*, least_work_s: int = 20) -> st.SearchStrategy[SessionOutline]:
     """Draw sessions of any purpose, with any of the shipped movements in any order."""
 
     def some(part: Part, *, most: int) -> st.SearchStrategy[tuple[str, ...]]:
@@ -67,7 +67,7 @@ def outlines() -> st.SearchStrategy[SessionOutline]:
         warm_up=some(Part.WARM_UP, most=6),
         cool_down=some(Part.COOL_DOWN, most=5),
         rounds=st.integers(1, 3),
-        work_ms=st.integers(20, 59).map(lambda seconds: seconds * 1000),
+        work_ms=st.integers(least_work_s, 59).map(lambda seconds: seconds * 1000),
         rest_ms=st.integers(0, 45).map(lambda seconds: seconds * 1000),
         slot_ms=st.just(3 * HOUR_MS),
         purpose=st.sampled_from(Purpose),

@@ -63,9 +63,12 @@ def test_every_cue_is_spoken_before_the_next(outline: SessionOutline) -> None:
 
 
 @settings(max_examples=60, deadline=None)
-@given(outlines())
+@given(outlines(least_work_s=36))
 def test_every_safety_line_is_said_in_time(outline: SessionOutline) -> None:
-    """Each main movement's safety line is said before the end of its first work interval."""
+    """Each main movement's safety line is said before the end of its first work interval.
+
+    The longest that ships takes 22 s; with a start and a last ten seconds it needs 36 s of work.
+    """
     timeline = laid_out(outline)
     said_ms = {cue.words: cue.at_ms for cue in reversed(timeline.cues)}
     met = set()

@@ -48,7 +48,9 @@ _COUNTED = 4
 _PAUSE_MS = SECOND_MS // 2
 """Between two things said: common practice."""
 _LEAD_MS = 50 * SECOND_MS
-"""How long before the work the first movement is announced, where there is so much time."""
+"""How long before the work the next movement is announced, where there is so much time."""
+_AROUND_SAFETY_MS = 14 * SECOND_MS
+"""What a work interval keeps for its start and its last ten seconds, beside a safety line."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +71,8 @@ class Scene:
     """An event with what its cues depend on.
 
     `before` and `ahead` are the movements around it (`ahead` its own, where it has one); `told`
-    says that the safety line of `ahead` has been said already in this session.
+    says that the safety line of `ahead` has been said already in this session. `work_ms` is the
+    length of the session's work intervals.
     """
 
     event: Event
@@ -78,6 +81,7 @@ class Scene:
     before: Movement | None
     ahead: Movement | None
     told: bool
+    work_ms: int
 
     @property
     def length_ms(self) -> int:
@@ -100,6 +104,8 @@ def cues(
     """Return all cues in order of time; each is said within the event that it belongs to."""
     found: list[Cue] = []
     said: set[str] = set()
+    works = [event for event in events if event.kind is EventKind.WORK]
+    work_ms = works[0].end_ms - works[0].start_ms if works else 0
     for index, (event, stretch) in enumerate(zip(events, stretches, strict=True)):
         ahead = _first_movement(events[index:], catalogue)
         scene = Scene(
@@ -109,6 +115,7 @@ def cues(
             before=_first_movement(reversed(events[:index]), catalogue),
             ahead=ahead,
             told=ahead is not None and ahead.teaching.safety in said,
+            work_ms=work_ms,
         )
         spoken = _placed(event, _lines(scene))
         said.update(cue.words for cue in spoken)
@@ -196,30 +203,38 @@ def _announced(scene: Scene, *, after: list[Line]) -> Iterator[Line]:
     """Yield the next movement, how to get there, its band and its safety line, in that order.
 
     What finds no time is left out, the least important first: the starting position, the safety
-    line (which is then said at the start of the work), the band's way.
+    line if it can be said at the start of the work instead, the band's way.
     """
     if scene.ahead is None:
         return
-    banded = scene.event.set_up is not SetUp.NONE
     teaching = scene.ahead.teaching
     name = f"Next: {scene.ahead.name}."
-    begun_ms = max((line.after_ms + spoken_ms(line.words) + _PAUSE_MS for line in after), default=0)
-    lines = [
+    banded = scene.event.set_up is not SetUp.NONE
+    spoken = [
         Line(kind=CueKind.GET_READY, words=name),
         Line(kind=CueKind.SAFETY, words=_moving(scene)),
         Line(kind=CueKind.SET_UP, words=teaching.set_up if banded else ""),
         Line(kind=CueKind.SAFETY, words=teaching.safety),
     ]
+    later = scene.told or spoken_ms(teaching.safety) + _AROUND_SAFETY_MS <= scene.work_ms
+    wanted = spoken if later else [spoken[0], spoken[3], *spoken[1:3]]
+    begun_ms = max((line.after_ms + spoken_ms(line.words) + _PAUSE_MS for line in after), default=0)
     room_ms = scene.length_ms - begun_ms
-    kept: list[Line] = []
-    for line in lines:
-        if line.words and _length_ms([*kept, line]) <= room_ms:
-            kept.append(line)
+    chosen: list[Line] = []
+    for line in wanted:
+        if line.words and _length_ms([*chosen, line]) <= room_ms:
+            chosen.append(line)
+    kept = [line for line in spoken if line in chosen]
     whole = Line(kind=CueKind.GET_READY, words=f"{name} {teaching.start}")
-    if kept[:1] == lines[:1] and _length_ms([whole, *kept[1:]]) <= room_ms:
+    if kept[:1] == spoken[:1] and _length_ms([whole, *kept[1:]]) <= room_ms:
         kept[0] = whole
-    at_ms = max(begun_ms, scene.length_ms - max(_LEAD_MS, _length_ms(kept)))
-    for line in kept:
+    lead_ms = max(_LEAD_MS, _length_ms(kept))
+    yield from _in_turn(kept, at_ms=max(begun_ms, scene.length_ms - lead_ms))
+
+
+def _in_turn(lines: list[Line], *, at_ms: int) -> Iterator[Line]:
+    """Yield the lines one after the other from an instant on."""
+    for line in lines:
         yield Line(kind=line.kind, words=line.words, after_ms=at_ms)
         at_ms += spoken_ms(line.words) + _PAUSE_MS
 
@@ -284,7 +299,7 @@ def _work(scene: Scene) -> Iterator[Line]:
     ten_ms = length_ms - 10 * SECOND_MS
     if ten_ms > 0:
         yield Line(kind=CueKind.LAST_TEN, words="Last ten seconds.", after_ms=ten_ms)
-    if scene.ahead is not None and scene.stretch.first and not scene.told:
+    if scene.ahead is not None and not scene.told:
         safety = scene.ahead.teaching.safety
         yield Line(kind=CueKind.SAFETY, words=safety, after_ms=3 * SECOND_MS, moves=True)
     if length_ms >= _LONG_MS:
