@@ -49,18 +49,20 @@ def plan(
     if out is not None:
         plans.save(answer.plan, out)
     if as_json:
-        printing.as_json(
-            {
-                "objective": answer.plan.objective,
-                "bound": answer.plan.bound,
-                "seconds": round(answer.seconds, 3),
-                "sessions": len(answer.plan.sessions),
-            }
-        )
+        printing.as_json(_summary(answer))
         return
     glance.block(answer.plan, group)
     if out is not None:
         printing.say(f"Saved as {out}.")
+
+
+def _summary(answer: solving.Solved) -> dict[str, object]:
+    return {
+        "objective": answer.plan.objective,
+        "bound": answer.plan.bound,
+        "seconds": round(answer.seconds, 3),
+        "sessions": len(answer.plan.sessions),
+    }
 
 
 def _no_plan(answer: solving.NoPlan, *, as_json: bool) -> NoReturn:

@@ -7,6 +7,10 @@ import click
 
 from halewright.cli import printing
 from halewright.cli.paths import FOLDER
+from halewright.core.catalogue.movement import MovementId
+from halewright.core.catalogue.words import OptionKind
+from halewright.core.people.person import PersonId
+from halewright.core.screening.verdict import Verdict
 from halewright.usecases import catalogue as acts
 from halewright.usecases import groups, judging
 
@@ -59,21 +63,14 @@ def options(folder: Path, person: str | None, as_json: bool) -> None:
     """
     with printing.busy("Judging every way of moving for everybody"):
         ready = judging.judged(groups.load(folder))
-    rows = [
-        {
-            "person": who,
-            "movement": movement,
-            "option": kind.value,
-            "verdict": verdict.fit.value,
-            "reasons": [
-                {"words": reason.words, "source": reason.source} for reason in verdict.reasons
-            ],
-        }
-        for (who, movement, kind), verdict in ready.matrix.items()
-        if person in (None, who)
-    ]
     if as_json:
-        printing.as_json(rows)
+        printing.as_json(
+            [
+                _row(key, verdict)
+                for key, verdict in ready.matrix.items()
+                if person in (None, key[0])
+            ]
+        )
         return
     names = {each.id: each.preferred_name for each in ready.group.people}
     printing.table(
@@ -91,3 +88,14 @@ def options(folder: Path, person: str | None, as_json: bool) -> None:
             if person in (None, who)
         ],
     )
+
+
+def _row(key: tuple[PersonId, MovementId, OptionKind], verdict: Verdict) -> dict[str, object]:
+    who, movement, kind = key
+    return {
+        "person": who,
+        "movement": movement,
+        "option": kind.value,
+        "verdict": verdict.fit.value,
+        "reasons": [{"words": each.words, "source": each.source} for each in verdict.reasons],
+    }

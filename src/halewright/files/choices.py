@@ -95,7 +95,7 @@ def standing(value: tables.Value, unit: str = "") -> Standing | quantities.Unrea
 def material(value: tables.Value, unit: str = "") -> Material | quantities.Unread:
     """Read a band's material."""
     del unit
-    mend = "Write latex, latex-free or not known (not known is treated as latex)."
+    mend = "Write latex, latex-free or not known (not known counts as latex)."
     return _lookup(value, known=_MATERIAL) or quantities.Unread(mend)
 
 

@@ -65,12 +65,17 @@ TRADE = "common practice"
 
 
 def _range(
-    *, low: float, high: float, source: str, status: str, older: tuple[float, float] | None = None
+    *,
+    low_deg: float,
+    high_deg: float,
+    source: str,
+    status: str,
+    older: tuple[float, float] | None = None,
 ) -> Range:
     """Write a range in degrees, as the publications print it."""
     return Range(
-        low_rad=units.radians(low),
-        high_rad=units.radians(high),
+        low_rad=units.radians(low_deg),
+        high_rad=units.radians(high_deg),
         source=source if older is None else f"{source}; {WALKER}",
         status=status,
         older_low_rad=None if older is None else units.radians(older[0]),
@@ -81,29 +86,39 @@ def _range(
 RANGES_RAD: Mapping[str, Range] = {
     # No publication measures the whole pelvis in space; these bound what a seated or held body can
     # do without falling off its base.
-    "pelvis_tilt": _range(low=-30, high=80, source=TRADE, status=TRADE),
-    "pelvis_list": _range(low=-20, high=20, source=TRADE, status=TRADE),
-    "pelvis_rotation": _range(low=-45, high=45, source=TRADE, status=TRADE),
-    "trunk_flexion": _range(low=-30, high=80, source=AAOS, status="from memory"),
-    "trunk_side_bend": _range(low=-35, high=35, source=AAOS, status="from memory"),
-    "trunk_rotation": _range(low=-45, high=45, source=AAOS, status="from memory"),
-    "neck_flexion": _range(low=-45, high=45, source=AAOS, status="from memory"),
-    "neck_side_bend": _range(low=-45, high=45, source=AAOS, status="from memory"),
-    "neck_rotation": _range(low=-60, high=60, source=AAOS, status="from memory"),
-    "shoulder_flexion": _range(low=-60, high=180, older=(-44, 165), source=AAOS, status="verified"),
+    "pelvis_tilt": _range(low_deg=-30, high_deg=80, source=TRADE, status=TRADE),
+    "pelvis_list": _range(low_deg=-20, high_deg=20, source=TRADE, status=TRADE),
+    "pelvis_rotation": _range(low_deg=-45, high_deg=45, source=TRADE, status=TRADE),
+    "trunk_flexion": _range(low_deg=-30, high_deg=80, source=AAOS, status="from memory"),
+    "trunk_side_bend": _range(low_deg=-35, high_deg=35, source=AAOS, status="from memory"),
+    "trunk_rotation": _range(low_deg=-45, high_deg=45, source=AAOS, status="from memory"),
+    "neck_flexion": _range(low_deg=-45, high_deg=45, source=AAOS, status="from memory"),
+    "neck_side_bend": _range(low_deg=-45, high_deg=45, source=AAOS, status="from memory"),
+    "neck_rotation": _range(low_deg=-60, high_deg=60, source=AAOS, status="from memory"),
+    "shoulder_flexion": _range(
+        low_deg=-60, high_deg=180, older=(-44, 165), source=AAOS, status="verified"
+    ),
     # The way inward (across the body) is AAOS horizontal flexion, 135 from the side, less 90.
     "shoulder_abduction": _range(
-        low=-45, high=180, older=(-45, 165), source=AAOS, status="verified"
+        low_deg=-45, high_deg=180, older=(-45, 165), source=AAOS, status="verified"
     ),
-    "shoulder_rotation": _range(low=-70, high=90, older=(-62, 81), source=AAOS, status="verified"),
-    "elbow_flexion": _range(low=0, high=150, older=(0, 143), source=AAOS, status="verified"),
-    "forearm_supination": _range(low=-80, high=80, older=(-71, 74), source=AAOS, status="verified"),
-    "wrist_flexion": _range(low=-70, high=80, older=(-63, 64), source=AAOS, status="verified"),
-    "hip_flexion": _range(low=-30, high=120, source=AAOS, status="from memory"),
-    "hip_abduction": _range(low=-30, high=45, source=AAOS, status="from memory"),
-    "hip_rotation": _range(low=-45, high=45, source=AAOS, status="from memory"),
-    "knee_flexion": _range(low=0, high=135, source=AAOS, status="from memory"),
-    "ankle_dorsiflexion": _range(low=-50, high=20, source=AAOS, status="from memory"),
+    "shoulder_rotation": _range(
+        low_deg=-70, high_deg=90, older=(-62, 81), source=AAOS, status="verified"
+    ),
+    "elbow_flexion": _range(
+        low_deg=0, high_deg=150, older=(0, 143), source=AAOS, status="verified"
+    ),
+    "forearm_supination": _range(
+        low_deg=-80, high_deg=80, older=(-71, 74), source=AAOS, status="verified"
+    ),
+    "wrist_flexion": _range(
+        low_deg=-70, high_deg=80, older=(-63, 64), source=AAOS, status="verified"
+    ),
+    "hip_flexion": _range(low_deg=-30, high_deg=120, source=AAOS, status="from memory"),
+    "hip_abduction": _range(low_deg=-30, high_deg=45, source=AAOS, status="from memory"),
+    "hip_rotation": _range(low_deg=-45, high_deg=45, source=AAOS, status="from memory"),
+    "knee_flexion": _range(low_deg=0, high_deg=135, source=AAOS, status="from memory"),
+    "ankle_dorsiflexion": _range(low_deg=-50, high_deg=20, source=AAOS, status="from memory"),
 }
 """By plain name: both sides share a range."""
 

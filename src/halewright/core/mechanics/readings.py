@@ -137,8 +137,8 @@ def _slack(points: Sequence[MeasuredPoint], *, strands: int, limit_ratio: float)
         for point in points
         if point.phase is Phase.LOADING and 1.0 < _ratio(point) <= limit_ratio * (1.0 + 1e-9)
     ]
-    left_n = {shift: _left_n(told, shift=float(shift), strands=strands) for shift in _SHIFTS}
-    as_told_n = _left_n(told, shift=0.0, strands=strands)
+    left_n = {shift: _left_n(told, shift_share=float(shift), strands=strands) for shift in _SHIFTS}
+    as_told_n = _left_n(told, shift_share=0.0, strands=strands)
     best = min(left_n, key=lambda shift: left_n[shift])
     doubtful = (
         abs(best) >= _DOUBTFUL_RATIO
@@ -154,11 +154,11 @@ def _slack(points: Sequence[MeasuredPoint], *, strands: int, limit_ratio: float)
         )
 
 
-def _left_n(points: Sequence[MeasuredPoint], *, shift: float, strands: int) -> float:
+def _left_n(points: Sequence[MeasuredPoint], *, shift_share: float, strands: int) -> float:
     """Return the median miss of the curve if the slack length were so much longer."""
     moved = [
         MeasuredPoint(
-            slack_length_m=point.slack_length_m * (1.0 + shift),
+            slack_length_m=point.slack_length_m * (1.0 + shift_share),
             stretched_length_m=point.stretched_length_m,
             reading_n=point.reading_n,
         )

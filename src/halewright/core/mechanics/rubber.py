@@ -67,7 +67,7 @@ class BeyondMeasured(HalewrightError):
 class Chance(Protocol):
     """A source of random numbers, such as a numpy Generator."""
 
-    def normal(self, loc: float, scale: float, size: int) -> Array:
+    def normal(self, loc: float, scale: float, size: int) -> Array:  # unit: that of the draw
         """Return normally distributed numbers."""
         ...
 
@@ -168,8 +168,8 @@ def stretch_ratio(curve: Curve, *, tension_n: float) -> float | None:
         return None
     coefficients = _coefficients(curve)
 
-    def excess_n(stretch: float) -> float:
-        return float((terms(np.array([stretch])) @ coefficients)[0]) - tension_n
+    def excess_n(stretch_ratio: float) -> float:
+        return float((terms(np.array([stretch_ratio])) @ coefficients)[0]) - tension_n
 
     if excess_n(curve.most_ratio) <= 0.0:
         return curve.most_ratio

@@ -40,13 +40,13 @@ class Table:
 
 
 def _row(
-    endpoints: str, share: float, length: float, centre: float, *radii: float
+    endpoints: str, mass_share: float, length_mm: float, centre_ratio: float, *radii: float
 ) -> Row:  # positional as the table's columns are
     return Row(
         endpoints=endpoints,
-        mass_share=share,
-        length_mm=length,
-        centre_ratio=centre,
+        mass_share=mass_share,
+        length_mm=length_mm,
+        centre_ratio=centre_ratio,
         radius_ratios=(radii[0], radii[1], radii[2]),
     )
 

@@ -170,7 +170,7 @@ class _Held:
         """Whether the load is needed and not known."""
         return self.measure is Measure.TENSION and asked.banded and not asked.load_known
 
-    def exceeded(self, amount: float) -> Reason:
+    def exceeded(self, amount: float) -> Reason:  # unit: the measure's
         """Say that this limit is exceeded, and by what is asked."""
         # Rounded up, so that what is asked never reads the same as what is allowed.
         needs = math.ceil(to_file(measure=self.measure, value=amount) - 0.01)

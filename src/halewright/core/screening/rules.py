@@ -137,17 +137,17 @@ def file_name(measure: Measure) -> str:
     return measure.value.rsplit("_", 1)[0]
 
 
-def from_file(*, measure: Measure, value: float) -> float:
+def from_file(*, measure: Measure, value: float) -> float:  # unit: the measure's
     """Convert a limit from the unit of files to the measure's own."""
     return units.radians(value) if file_unit(measure) is FileUnit.DEGREES else value
 
 
-def to_file(*, measure: Measure, value: float) -> float:
+def to_file(*, measure: Measure, value: float) -> float:  # unit: the measure's
     """Convert a limit from the measure's own unit to that of files."""
     return units.degrees(value) if file_unit(measure) is FileUnit.DEGREES else value
 
 
-def amount_words(*, measure: Measure, value: float) -> str:
+def amount_words(*, measure: Measure, value: float) -> str:  # unit: the measure's
     """Say an amount with its unit, to the nearest whole unit where it is an angle or a pull."""
     in_file = to_file(measure=measure, value=value)
     match file_unit(measure):
