@@ -271,6 +271,11 @@ def _load(*, geometry: Geometry, law: Estimate, grip_length_m: float, limit_rati
         _interval_n(
             law=law,
             told=told,
+            rough_n=float(
+                tensions.rough_n(run=run.run, curve=law.curve, slack_m=laid.slack_m(grip_length_m))[
+                    top
+                ]
+            ),
             at=top,
             strands=laid.strands,
             length_ratio=float(run.length_sd_m[top] / run.length_m[top]),
@@ -331,6 +336,7 @@ def _interval_n(
     *,
     law: Estimate,
     told: RunTension,
+    rough_n: float,
     at: int,
     strands: int,
     length_ratio: float,
@@ -339,7 +345,8 @@ def _interval_n(
     """Return the 95 % interval of the tension at one frame.
 
     Squares add: the band's own interval, and what pose, stature and the hand's mark do through the
-    slope of the curve. The lower end reaches at least down to the tension without friction.
+    slope of the curve. The ends reach out to the bounds of friction: none at all, and slipping one
+    way everywhere.
     """
     stretch = np.array([told.stretch_ratios[at]])
     low_n, high_n = rubber.interval_n(law, stretch_ratios=stretch)
@@ -349,7 +356,8 @@ def _interval_n(
     below_n = float(np.hypot(middle_n - low_n[0], shift_n))
     above_n = float(np.hypot(high_n[0] - middle_n, shift_n))
     lowest_n = min(middle_n, float(told.even_n[at])) - below_n
-    return strands * max(lowest_n, 0.0), strands * (middle_n + above_n)
+    highest_n = max(middle_n, rough_n) + above_n
+    return strands * max(lowest_n, 0.0), strands * highest_n
 
 
 def _joints(*, geometry: Geometry, solved: list[list[RunTension]]) -> dict[str, JointLoad]:
