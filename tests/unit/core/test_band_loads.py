@@ -6,10 +6,24 @@ import numpy as np
 import pytest
 from tests.fakes import sample_options as samples
 
-from halewright.core.catalogue.movement import BandPath, NodeKind, PathNode
-from halewright.core.mechanics import angles, geometry, joints, loads, moments, rubber
+from halewright.core.catalogue.movement import BandPath, MovementId, NodeKind, PathNode
+from halewright.core.mechanics import (
+    angles,
+    geometry,
+    joints,
+    kinematics,
+    loads,
+    moments,
+    path,
+    points,
+    rising,
+    rubber,
+    skeleton,
+    spans,
+)
 from halewright.core.mechanics.loads import Code, Load, NoLoad
 from halewright.core.mechanics.skeleton import REFERENCE_BODY as BODY
+from halewright.files import movements
 
 # A made-up band that pulls 4 · 1.75 + 8 · 0.875 = 14 N at twice its slack length.
 CURVE = rubber.Curve(linear_n=4.0, softening_n=8.0, stiffening_n=0.0, most_ratio=3.0)
@@ -19,6 +33,7 @@ BETWEEN_HANDS = samples.option(
     end=samples.both(shoulder_flexion=90, shoulder_abduction=40),
     paths=(samples.way("grip_left", "grip_right"),),
 )
+LEGS = ("thigh", "shank", "foot")
 ARM_M = BODY.length_m("upper_arm") + BODY.length_m("forearm") + BODY.grip_m
 
 
@@ -169,3 +184,81 @@ def test_every_axis_has_its_own_name() -> None:
     """No two axes of the body share a name, and every load tells them all."""
     assert len(set(moments.AXES)) == len(moments.AXES)
     assert set(_load(grip_length_m=0.7).joints) == set(moments.AXES)
+
+
+def test_a_belt_round_unequal_limbs_pulls_along_the_line_of_centres() -> None:
+    """Finite differences: the force on each limb is the belt's slope, 2 cos α with sin α = δ/d."""
+    nodes = ("thigh_low_left", "shank_left")
+    option = replace(samples.KNEES_APART, paths=(samples.way(*nodes, closed=True, wraps=nodes),))
+    posture = kinematics.posture(body=BODY, option=option, phase_ratios=0.5)
+    (run,) = spans.lay(posture=posture, path=option.paths[0]).runs
+    places = points.places(body=BODY, chair=posture.chair)
+    radii_m = [places[name].radius_m or 0.0 for name in nodes]
+    first, second = run.regions[0].pulls
+    apart_m = np.linalg.norm(second.at_m - first.at_m, axis=0)
+
+    def belt_m(step_m: float) -> np.ndarray:
+        return path.belt_m(
+            distance_m=apart_m + step_m, first_radius_m=radii_m[0], second_radius_m=radii_m[1]
+        )
+
+    slope = (belt_m(1e-6) - belt_m(-1e-6)) / 2e-6
+    assert radii_m[0] != radii_m[1]
+    assert np.linalg.norm(first.force_ratio, axis=0) == pytest.approx(slope, abs=1e-8)
+    assert first.force_ratio == pytest.approx(-second.force_ratio)
+    assert run.length_m == pytest.approx(belt_m(0.0))
+
+
+def test_a_rise_against_a_band_is_the_same_from_the_joints_and_from_the_feet() -> None:
+    """Hip and knee together, off the seat: `loads` and `rising` take different ways to one sum."""
+    option = movements.shipped()[MovementId("sit-to-stand-band")].standard
+    found = loads.of(body=BODY, option=option, law=LAW, grip_length_m=1.2)
+    assert isinstance(found, Load)
+    rise = rising.of(body=BODY, option=option, curve=CURVE, grip_length_m=1.2)
+
+    from_joints = (
+        -found.joints["hip_flexion_left"].net_nm - found.joints["knee_flexion_left"].net_nm
+    )
+    from_feet = np.interp(found.phase_ratios, rise.phase_ratios, rise.hip_nm + rise.knee_nm)
+    off_seat = found.phase_ratios > 0.1
+    assert from_joints[off_seat] == pytest.approx(from_feet[off_seat], abs=0.1)
+
+
+def test_a_weight_that_seat_and_floor_bear_asks_nothing_of_knees() -> None:
+    """Sitting tall, knees and ankles rest; one leg stretched out holds shank and foot at its knee.
+
+    By hand: their weight at their common centre, a level shank's distance from the knee.
+    """
+    legs = samples.one(knee_flexion_right=0.0, ankle_dorsiflexion_right=0.0)
+    option = samples.option(start={}, end=legs)
+    shape = geometry.of(body=BODY, option=option)
+    shank, foot = BODY.segment("shank_right"), BODY.segment("foot_right")
+    by_hand_nm = 9.80665 * (
+        shank.mass_kg * -shank.centre_m[2] + foot.mass_kg * (shank.length_m - foot.centre_m[2])
+    )
+
+    assert shape.weight_nm["knee_flexion_right"][0] == 0.0
+    assert shape.weight_nm["knee_flexion_left"] == pytest.approx(np.zeros(61), abs=1e-9)
+    assert shape.weight_nm["knee_flexion_right"][-1] == pytest.approx(-by_hand_nm, rel=1e-6)
+
+
+def test_a_lean_is_held_at_the_hips() -> None:
+    """Leaning 30° from the hips, each hip stretches against half the upper body's weight moment."""
+    option = samples.option(
+        start=samples.both(shoulder_flexion=0),
+        end=samples.both(hip_flexion=120, shoulder_flexion=0) | samples.one(pelvis_tilt=30),
+    )
+    posture = kinematics.posture(body=BODY, option=option, phase_ratios=1.0)
+    upper = [name for name in skeleton.SEGMENTS if name.split("_")[0] not in LEGS]
+    ahead_nm = sum(
+        9.80665
+        * BODY.segment(name).mass_kg
+        * posture.located_m(owner=name, at_m=BODY.segment(name).centre_m)[0, 0]
+        for name in upper
+    )
+
+    shape = geometry.of(body=BODY, option=option)
+
+    for side in joints.SIDES:
+        told_nm = shape.weight_nm[f"hip_flexion_{side}"][-1]
+        assert told_nm == pytest.approx(-0.5 * ahead_nm, rel=1e-6)

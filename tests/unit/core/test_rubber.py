@@ -1,3 +1,5 @@
+import re
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -46,6 +48,17 @@ def test_the_law_follows_published_rubber() -> None:
     rms_n = float(np.sqrt(np.mean((found_n - MPA * AREA_MM2) ** 2)))
     assert rms_n < 0.01 * MPA.max() * AREA_MM2
     assert min(TRUE.linear_n, TRUE.softening_n, TRUE.stiffening_n) >= 0.0
+
+
+def test_our_table_is_the_one_a_general_library_prints() -> None:
+    """felupe prints part of Treloar's table in kgf/cm²: each shared stretch has our stress."""
+    felupe = pytest.importorskip("felupe")
+    printed = re.findall(r"\[(\d\.\d+), (\d+\.\d+)\],", felupe.Material.optimize.__doc__)
+    theirs = {float(stretch): 0.0980665 * float(stress) for stretch, stress in printed}
+
+    shared = [k for k, stretch in enumerate(STRETCH) if float(stretch) in theirs]
+    assert len(shared) == 4
+    assert [theirs[float(STRETCH[k])] for k in shared] == pytest.approx(MPA[shared], abs=1e-4)
 
 
 def test_the_law_by_hand() -> None:
