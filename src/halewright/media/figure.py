@@ -14,9 +14,10 @@ from halewright.core.catalogue.movement import Movement, Option
 from halewright.core.mechanics import angles, kinematics
 from halewright.core.mechanics.kinematics import Posture
 from halewright.core.mechanics.skeleton import REFERENCE_BODY, Body
-from halewright.media import figure_scene, figure_views, figure_words, outline
+from halewright.media import figure_people, figure_scene, figure_views, figure_words, outline
 from halewright.media.camera import Camera
 from halewright.media.figure_parts import Sketch
+from halewright.media.figure_people import Look
 from halewright.media.figure_views import View
 
 FRAMES_SCHEMA = "halewright.figure"
@@ -32,21 +33,26 @@ def svg(
     view: View | str = View.THREE_QUARTER,
     phase_ratio: float = 1.0,
     ghost: bool = True,
-    body: Body = REFERENCE_BODY,
+    labels: tuple[str, str] = ("", ""),
+    look: Look = figure_people.DEFAULT,
+    body: Body | None = None,
 ) -> str:
     """Return one still as an SVG document with a transparent ground.
 
     `ghost` shows faintly where the limbs began, and the way of what moves most. `view` is one of
     `figure_views.View`; ValueError for another. Its size is that of its box; give it a width or
-    height where it is placed, and `describe` beside it for those who cannot see it.
+    height where it is placed, and `describe` beside it for those who cannot see it. `labels`
+    are the words for the person's left and right, shown at the feet. The person is `look`, with
+    that look's own body where `body` is None.
     """
+    body = body or look.body
     phases = np.concatenate(([phase_ratio], _WAY))
     posture = kinematics.posture(body=body, option=option, phase_ratios=phases)
     whole = kinematics.posture(body=body, option=option, phase_ratios=_FINE_WAY)
     eye = figure_views.eye(option=option, posture=whole, view=View(view))
     frame = figure_scene.extent(postures=(posture,), eye=eye)
-    start = Sketch(posture=posture, frame=1, camera=eye) if ghost else None
-    sketch = Sketch(posture=posture, frame=0, camera=eye)
+    start = Sketch(posture=posture, frame=1, camera=eye, look=look) if ghost else None
+    sketch = Sketch(posture=posture, frame=0, camera=eye, look=look)
     shapes = figure_scene.painted(sketch, option=option, ghost=start)
     way = (
         figure_scene.trace(option=option, posture=whole, eye=eye)
@@ -57,7 +63,8 @@ def svg(
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{frame.view_box}" role="img">'
         f"{figure_scene.floor(posture=posture, eye=eye)}"
-        f'<g transform="scale({1 / outline.FINE:g})">{drawn}</g>{way}</svg>'
+        f'<g transform="scale({1 / outline.FINE:g})">{drawn}</g>{way}'
+        f"{figure_scene.side_labels(sketch, words=labels)}</svg>"
     )
 
 
@@ -82,7 +89,8 @@ def frames(
     *,
     view: View | str = View.THREE_QUARTER,
     count: int = 12,
-    body: Body = REFERENCE_BODY,
+    look: Look = figure_people.DEFAULT,
+    body: Body | None = None,
 ) -> Mapping[str, Any]:
     """Return `count` pictures from the start to the far end, to be played out and back.
 
@@ -91,6 +99,7 @@ def frames(
     phase ratio each picture stands, so that the player follows the tempo. `sides` holds the
     pictures as authored under "right", and the mirror image under "left" where sides take turns.
     """
+    body = body or look.body
     phases = np.linspace(0.0, 1.0, max(2, count))
     mirrored = {"left": angles.mirrored(option)} if angles.takes_turns(option) else {}
     ways = {"right": option, **mirrored}
@@ -102,7 +111,10 @@ def frames(
     eye = figure_views.eye(option=option, posture=whole, view=View(view))
     book = _Book()
     sides = {
-        side: [book.written(shapes) for shapes in _pictures(ways[side], posture=posture, eye=eye)]
+        side: [
+            book.written(shapes)
+            for shapes in _pictures(ways[side], posture=posture, eye=eye, look=look)
+        ]
         for side, posture in postures.items()
     }
     return {
@@ -119,9 +131,11 @@ def frames(
     }
 
 
-def _pictures(option: Option, *, posture: Posture, eye: Camera) -> Iterator[list[tuple[str, str]]]:
+def _pictures(
+    option: Option, *, posture: Posture, eye: Camera, look: Look
+) -> Iterator[list[tuple[str, str]]]:
     for number in range(posture.count):
-        sketch = Sketch(posture=posture, frame=number, camera=eye)
+        sketch = Sketch(posture=posture, frame=number, camera=eye, look=look)
         yield figure_scene.painted(sketch, option=option, ghost=None)
 
 

@@ -117,7 +117,8 @@ def _stops(sketch: Sketch, at: str, before: Array | None, after: Array | None) -
         return [point]
     if plain == "upper_back":
         blade = points.places(body=sketch.body, chair=sketch.posture.chair)[at].at_m
-        local = (-_BACK_RATIO * sketch.body.stature_m, blade[1], blade[2] - _BELOW_BLADE_M)
+        back_m = sketch.look.girth_ratio * _BACK_RATIO * sketch.body.stature_m
+        local = (-back_m, blade[1], blade[2] - _BELOW_BLADE_M)
         point = sketch.posture.located_m(owner="upper_trunk", at_m=local)[:, sketch.frame]
     first = [outer] if before is not None and _is_beside(before, point, outer) else []
     last = [outer] if after is not None and _is_beside(after, point, outer) else []
@@ -150,7 +151,7 @@ def _outer(sketch: Sketch, *, plain: str, side: str) -> Array | None:
     elif plain == "upper_back":
         owner = "upper_trunk"
         high_m = points.places(body=body, chair=sketch.posture.chair)[f"upper_back_{side}"].at_m[2]
-        aside_m = _RIBS_RATIO * body.stature_m + _CLEAR_M
+        aside_m = sketch.look.girth_ratio * _RIBS_RATIO * body.stature_m + _CLEAR_M
         local = (0.0, sign * aside_m, high_m - _BELOW_BLADE_M)
     else:
         return None

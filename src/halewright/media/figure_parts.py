@@ -9,11 +9,22 @@ from shapely.geometry.base import BaseGeometry
 
 from halewright.core.mechanics.kinematics import Posture
 from halewright.core.mechanics.skeleton import Body
-from halewright.media import outline, palette
+from halewright.media import figure_people, outline, palette
 from halewright.media.camera import SCALE, Array, Camera
+from halewright.media.figure_people import Look
 from halewright.media.outline import Ball
 
 HALO_PX = 2.6
+_WIDENS = (
+    "lower_trunk",
+    "middle_trunk",
+    "upper_trunk",
+    "upper_arm",
+    "forearm",
+    "thigh",
+    "shank",
+)
+"""Segments that are drawn wider on a broader person; heads, hands and feet are not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +71,7 @@ class Sketch:
     posture: Posture
     frame: int
     camera: Camera
+    look: Look = figure_people.DEFAULT
 
     @property
     def body(self) -> Body:
@@ -75,7 +87,9 @@ class Sketch:
 
     def ball(self, segment: str, x: float, y: float, z: float, radius: float) -> Ball:
         """Return a sphere in a segment's axes; all in shares of stature."""
-        return Ball(self.at(segment, x, y, z), radius * self.body.stature_m)
+        girth = self.look.girth_ratio if segment.startswith(_WIDENS) else 1.0
+        aside = girth * y if "trunk" in segment else y
+        return Ball(self.at(segment, x, aside, z), girth * radius * self.body.stature_m)
 
     def facing(self, segment: str, x: float, y: float, z: float) -> float:
         """Return how much a direction of a segment points to the eye, -1 to 1."""

@@ -15,6 +15,7 @@ from halewright.core.mechanics import joints
 from halewright.media import figure_head, figure_parts, outline, palette
 from halewright.media.camera import Array
 from halewright.media.figure_parts import Coat, Part, Sketch
+from halewright.media.figure_people import Tones
 from halewright.media.outline import Ball
 
 
@@ -34,6 +35,11 @@ def nearer_side(sketch: Sketch) -> str:
     """Return the side of the body whose shoulder is nearer to the eye."""
     left, right = (sketch.depth_m(f"upper_arm_{side}") for side in joints.SIDES)
     return "left" if left > right else "right"
+
+
+def _pair(tones: Tones, *, is_near: bool) -> tuple[str, str]:
+    """Return a colour and its shade on the near or the far side."""
+    return (tones.near, tones.near_shade) if is_near else (tones.far, tones.far_shade)
 
 
 def _pairs(*balls: Ball) -> tuple[tuple[Ball, Ball], ...]:
@@ -74,15 +80,15 @@ def _trunk(sketch: Sketch) -> list[Part]:
         Part(
             name="seat",
             depth_m=depth_m - 0.002,
-            coats=(figure_parts.halo(seat), Coat(seat, palette.TROUSERS_FAR)),
+            coats=(figure_parts.halo(seat), Coat(seat, sketch.look.trousers.far)),
         ),
         Part(
             name="trunk",
             depth_m=depth_m,
             coats=(
                 figure_parts.halo(shirt),
-                Coat(shirt, palette.SHIRT),
-                Coat(outline.shade(shirt, right=8, down=5), palette.SHIRT_SHADE),
+                Coat(shirt, sketch.look.shirt.near),
+                Coat(outline.shade(shirt, right=8, down=5), sketch.look.shirt.near_shade),
             ),
             limbs=_trunk_limbs(sketch),
         ),
@@ -94,11 +100,7 @@ def _leg(sketch: Sketch, *, side: str, is_near: bool) -> list[Part]:
     sign = 1.0 if side == "left" else -1.0
     leg, limbs = _leg_shape(sketch, side=side)
     shank, calf = f"shank_{side}", sketch.body.length_m("shank") / sketch.body.stature_m
-    fill, dark = (
-        (palette.TROUSERS, palette.TROUSERS_SHADE)
-        if is_near
-        else (palette.TROUSERS_FAR, palette.TROUSERS_FAR_SHADE)
-    )
+    fill, dark = _pair(sketch.look.trousers, is_near=is_near)
     depth_m = sketch.depth_m("upper_trunk") + (0.12 if is_near else 0.06)
     ankle = outline.hull(
         camera, ball(shank, 0.0, 0.0, -calf + 0.045, 0.019), ball(shank, 0.0, 0.0, -calf, 0.021)
@@ -107,7 +109,7 @@ def _leg(sketch: Sketch, *, side: str, is_near: bool) -> list[Part]:
         Part(
             name=f"foot {side}",
             depth_m=depth_m - 0.004,
-            coats=(Coat(ankle, palette.SKIN_SHADE), *_shoe(sketch, side=side, sign=sign)),
+            coats=(Coat(ankle, sketch.look.skin.near_shade), *_shoe(sketch, side=side, sign=sign)),
             limbs=(_shoe_balls(sketch, side=side, sign=sign),),
         ),
         Part(
@@ -240,11 +242,7 @@ def _shoe(sketch: Sketch, *, side: str, sign: float) -> list[Coat]:
 
 def _arm(sketch: Sketch, *, side: str, is_near: bool, shirt: BaseGeometry) -> list[Part]:
     shapes = _arm_shapes(sketch, side=side)
-    skin, dark = (
-        (palette.SKIN, palette.SKIN_SHADE)
-        if is_near
-        else (palette.SKIN_FAR, palette.SKIN_FAR_SHADE)
-    )
+    skin, dark = _pair(sketch.look.skin, is_near=is_near)
     above_m, below_m, hand_m = _arm_depths(sketch, side=side, is_near=is_near)
     is_before = above_m > sketch.depth_m("upper_trunk")
     sleeve = _sleeve(sketch, side=side, shapes=shapes, shirt=shirt) if is_before else shapes.sleeve
@@ -252,14 +250,13 @@ def _arm(sketch: Sketch, *, side: str, is_near: bool, shirt: BaseGeometry) -> li
     rim = outline.widen(outline.merged([shapes.lower, shapes.fist]), figure_parts.HALO_PX)
     joined = outline.widen(outline.merged([shapes.bare, sleeve]), 0.5)
     outer = shapes.bare.difference(sleeve) if is_before else outline.merged([sleeve, shapes.bare])
-    cloth = (
-        figure_parts.shaded(sleeve, fill=palette.SHIRT, dark=palette.SHIRT_SHADE, px=4.0)
-        if is_near
-        else figure_parts.shaded(sleeve, fill=palette.SHIRT_FAR, dark=palette.SHIRT_FAR_SHADE)
+    cloth_fill, cloth_dark = _pair(sketch.look.shirt, is_near=is_near)
+    cloth = figure_parts.shaded(
+        sleeve, fill=cloth_fill, dark=cloth_dark, px=4.0 if is_near else 3.0
     )
     upper = (
         figure_parts.halo(outer),
-        *(_creases(sleeve=sleeve, shirt=shirt) if is_before else ()),
+        *(_creases(sketch, sleeve=sleeve, shirt=shirt) if is_before else ()),
         Coat(elbow.intersection(outline.widen(shapes.bare, 4)), skin),
         Coat(outline.shade(shapes.bare, right=3, down=4), dark),
         *cloth,
@@ -289,11 +286,11 @@ def _sleeve(sketch: Sketch, *, side: str, shapes: _Arm, shirt: BaseGeometry) -> 
     return outline.fillet(outline.merged([shapes.sleeve, yoke.intersection(shirt)]), 8)
 
 
-def _creases(*, sleeve: BaseGeometry, shirt: BaseGeometry) -> tuple[Coat, ...]:
+def _creases(sketch: Sketch, *, sleeve: BaseGeometry, shirt: BaseGeometry) -> tuple[Coat, ...]:
     """Return the fold that the near sleeve throws on the shirt."""
     fold = outline.widen(sleeve, 2.2).intersection(shirt).difference(sleeve)
     below = affinity.translate(sleeve, 4, 4).intersection(shirt).difference(sleeve)
-    return (Coat(outline.merged([fold, below]), palette.SHIRT_SHADE),)
+    return (Coat(outline.merged([fold, below]), sketch.look.shirt.near_shade),)
 
 
 def _arm_depths(sketch: Sketch, *, side: str, is_near: bool) -> tuple[float, float, float]:

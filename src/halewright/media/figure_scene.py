@@ -1,5 +1,6 @@
 """The scene of a figure: how much of it is shown, and what is painted in which order."""
 
+import html
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +17,8 @@ _MARGIN = 16.0
 _BODY_PX = 0.085 * SCALE
 """Heads, hands and shoes reach this far beyond the points of the mechanics."""
 _GRID = 10.0
+_LABELS_APART = 24.0
+_LABEL_BELOW = 26.0
 MOVES_M = 0.10
 """A limb that moves less is not shown with a ghost or an arrow."""
 
@@ -119,14 +122,38 @@ def _ghost(sketch: Sketch, *, ghost: Sketch) -> list[tuple[str, str]]:
     faint = []
     for side in joints.SIDES:
         for name, fill, limb in (
-            ("grip", palette.SKIN, figure_person.arm_outline),
-            ("toe", palette.TROUSERS, figure_person.leg_outline),
+            ("grip", sketch.look.skin.near, figure_person.arm_outline),
+            ("toe", sketch.look.trousers.near, figure_person.leg_outline),
         ):
             now = sketch.posture.point_m(f"{name}_{side}")[:, sketch.frame]
             then = ghost.posture.point_m(f"{name}_{side}")[:, ghost.frame]
             if float(np.linalg.norm(now - then)) > MOVES_M:
                 faint.append((f'{fill}" opacity=".3', outline.path_d(limb(ghost, side))))
     return faint
+
+
+def side_labels(sketch: Sketch, *, words: tuple[str, str]) -> str:
+    """Return the words for left and right under the feet, as SVG in picture units.
+
+    Where the feet lie over each other only the nearer one is labelled; empty words give nothing.
+    """
+    flat = {}
+    for side in joints.SIDES:
+        at_m = sketch.posture.point_m(f"toe_{side}")[:, sketch.frame]
+        flat[side] = (sketch.camera.flat(at_m), float(sketch.camera.depth_m(at_m)))
+    nearer = max(joints.SIDES, key=lambda side: flat[side][1])
+    apart = float(np.linalg.norm(flat["left"][0] - flat["right"][0]))
+    found = []
+    for side, word in zip(joints.SIDES, words, strict=True):
+        if word and (apart > _LABELS_APART or side == nearer):
+            x, y = flat[side][0]
+            found.append(f'<text x="{x:.0f}" y="{y + _LABEL_BELOW:.0f}">{html.escape(word)}</text>')
+    if not found:
+        return ""
+    return (
+        f'<g font-size="17" font-weight="700" text-anchor="middle" fill="{palette.INK}" '
+        f'stroke="{palette.GROUND}" stroke-width="4" paint-order="stroke">{"".join(found)}</g>'
+    )
 
 
 def trace(*, option: Option, posture: Posture, eye: Camera) -> str:
