@@ -17,3 +17,11 @@ def test_a_shipped_movement_can_be_drawn_and_told(movement: Movement) -> None:
     for option in movement.options:
         assert len(figure.svg(option).encode()) <= 40_000
         assert figure.describe(movement, option).startswith(movement.name)
+
+
+@pytest.mark.parametrize("movement", _CATALOGUE.values(), ids=list(_CATALOGUE))
+def test_a_shipped_movement_has_two_views(movement: Movement) -> None:
+    """Each movement's standard way has two different views, its own names among them understood."""
+    first, second = figure.views(movement, movement.standard)
+
+    assert first is not second
