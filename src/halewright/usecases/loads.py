@@ -10,7 +10,7 @@ import numpy as np
 from halewright.core.catalogue.movement import Catalogue, Movement, MovementId
 from halewright.core.errors import BadInput, HalewrightError, UnknownMovement
 from halewright.core.mechanics import geometry as geometries
-from halewright.core.mechanics import kit_use, loads, readings, rubber, skeleton
+from halewright.core.mechanics import grips, kit_use, loads, readings, rubber, skeleton
 from halewright.core.mechanics.geometry import Geometry
 from halewright.core.mechanics.loads import Code, Load, NoLoad
 from halewright.core.mechanics.readings import Flag
@@ -245,7 +245,7 @@ def _grip(*, how: How, band: Band, geometry: Geometry, law: Estimate, limit_rati
         return How(grip_length_m=band.length_m)
     if how.grip_length_m is not None or how.target_tension_n is not None:
         return how
-    snug_m = loads.snug_grip_m(geometry=geometry, law=law, limit_ratio=limit_ratio)
+    snug_m = grips.snug_m(geometry=geometry, law=law, limit_ratio=limit_ratio)
     return How(grip_length_m=snug_m)
 
 

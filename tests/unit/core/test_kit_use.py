@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 from tests.fakes import sample_options as samples
 
-from halewright.core.mechanics import geometry, kit_use, loads, rubber
+from halewright.core.mechanics import geometry, grips, kit_use, loads, rubber
 from halewright.core.mechanics.loads import Load
 from halewright.core.mechanics.skeleton import REFERENCE_BODY as BODY
 from halewright.core.people.kit import Band, BandLabel, Material, Shape
@@ -42,11 +42,11 @@ def test_a_snug_grip_is_just_taut_or_as_short_as_the_band_allows() -> None:
     """Taut by a twentieth where the range allows it; else at the reach, and slack at the start."""
     for option, reach in ((samples.ROW, 2.5), (samples.ROTATION, 1.4)):
         shape = geometry.of(body=BODY, option=option)
-        grip_m = loads.snug_grip_m(geometry=shape, law=LAW, limit_ratio=reach)
+        grip_m = grips.snug_m(geometry=shape, law=LAW, limit_ratio=reach)
         found = loads.given(geometry=shape, law=LAW, grip_length_m=grip_m, limit_ratio=reach)
         assert isinstance(found, Load)
         assert found.stretch_most_ratio <= reach + 1e-9
-        snug = found.stretch_start_ratio == pytest.approx(loads.SNUG_RATIO)
+        snug = found.stretch_start_ratio == pytest.approx(grips.SNUG_RATIO)
         assert snug or found.stretch_most_ratio == pytest.approx(reach)
 
 

@@ -1,7 +1,7 @@
 import numpy as np
 from tests.fakes import sample_options as samples
 
-from halewright.core.mechanics import kinematics, loads, rubber, what_if
+from halewright.core.mechanics import angles, joints, kinematics, loads, rubber, what_if
 from halewright.core.mechanics.loads import Load
 from halewright.core.mechanics.skeleton import REFERENCE_BODY as BODY
 
@@ -47,3 +47,21 @@ def test_a_higher_chair_raises_the_hips_and_leaves_the_feet() -> None:
     assert high.chair.seat_height_m - low.chair.seat_height_m > 0.049
     for name in ("heel_left", "toe_right"):
         assert abs(high.point_m(name)[2, 0]) < 0.005
+
+
+def test_a_joint_that_goes_less_far_shortens_the_pull() -> None:
+    """A row whose elbows bend no more than 60° ends looser: same grip and start, less at the end."""
+    start = loads.of(body=BODY, option=samples.ROW, law=LAW, target_tension_n=20.0)
+    assert isinstance(start, Load)
+    held = angles.within(
+        samples.ROW, ranges_rad={f"elbow_flexion_{side}": (0.0, 1.0472) for side in joints.SIDES}
+    )
+
+    found = loads.of(body=BODY, option=held, law=LAW, grip_length_m=start.grip_length_m)
+
+    assert isinstance(found, Load)
+    assert found.tension_start_n is not None
+    assert found.tension_peak_n is not None
+    assert found.tension_start_n == start.tension_start_n
+    assert found.tension_peak_n < 19.0
+    assert max(pose.angles_rad["elbow_flexion_left"] for pose in held.poses) == 1.0472

@@ -138,6 +138,29 @@ def _mirrored_path(path: BandPath) -> BandPath:
     return replace(path, nodes=nodes)
 
 
+def within(option: Option, *, ranges_rad: Mapping[str, tuple[float, float]]) -> Option:
+    """Return the option as done by somebody whose joints go only so far, side by side.
+
+    `ranges_rad` gives the least and the greatest of an angle by its full name, such as
+    `shoulder_flexion_left`; joints not named are free. The authored poses are clipped, and what
+    lies between follows smoothly: clipping every frame would put a kink where the limit is met.
+    An angle that no pose names is left as it is.
+    """
+    poses = tuple(
+        Pose(
+            phase_ratio=pose.phase_ratio,
+            angles_rad={
+                name: min(max(angle, ranges_rad[name][0]), ranges_rad[name][1])
+                if name in ranges_rad
+                else angle
+                for name, angle in pose.angles_rad.items()
+            },
+        )
+        for pose in option.poses
+    )
+    return replace(option, poses=poses)
+
+
 def takes_turns(option: Option) -> bool:
     """Return whether the sides move one after the other, so that the mirror image is done too."""
     return option.sides in (Sides.ALTERNATE, Sides.EACH)

@@ -139,12 +139,7 @@ def posture(
     phases = np.atleast_1d(np.asarray(phase_ratios, dtype=np.float64))
     # The frame in which the chair and the feet find their places comes first and is cut off again.
     anchored = np.concatenate(([_anchor_phase(option)], phases))
-    turned = angle_rules.at_phases(option=option, phase_ratios=anchored)
-    if option.position is Position.SEATED:
-        turned = _on_a_higher_seat(body=body, angles_rad=turned, rise_m=seat_rise_m)
-        turned = _on_the_floor(body=body, angles_rad=turned, hips_m=body.hip_height_m + seat_rise_m)
-    else:
-        turned = _flat_soles(body=body, option=option, angles_rad=turned)
+    turned = _grounded(body=body, option=option, phase_ratios=anchored, rise_m=seat_rise_m)
     origins_m, axes = chain(body=body, angles_rad=turned)
     root_m = _root(body=body, option=option, angles_rad=turned, origins_m=origins_m, axes=axes)
     if option.position is Position.SEATED:
@@ -168,6 +163,17 @@ def posture(
         origins_m={name: (at_m + root_m)[:, 1:] for name, at_m in origins_m.items()},
         axes={name: frame[:, :, 1:] for name, frame in axes.items()},
     )
+
+
+def _grounded(
+    *, body: Body, option: Option, phase_ratios: Array, rise_m: float
+) -> dict[str, Array]:
+    """Return the option's angles once seat and floor have had their say."""
+    turned = angle_rules.at_phases(option=option, phase_ratios=phase_ratios)
+    if option.position is not Position.SEATED:
+        return _flat_soles(body=body, option=option, angles_rad=turned)
+    turned = _on_a_higher_seat(body=body, angles_rad=turned, rise_m=rise_m)
+    return _on_the_floor(body=body, angles_rad=turned, hips_m=body.hip_height_m + rise_m)
 
 
 def chain(

@@ -16,28 +16,22 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
-from scipy.optimize import brentq
 
 from halewright.core.catalogue.movement import Option
 from halewright.core.mechanics import geometry as geometries
-from halewright.core.mechanics import rubber, tensions
+from halewright.core.mechanics import grips, rubber, tensions
 from halewright.core.mechanics.angles import Array
-from halewright.core.mechanics.geometry import BandGeometry, Geometry
+from halewright.core.mechanics.geometry import BandGeometry, Geometry, RunGeometry
 from halewright.core.mechanics.rubber import Estimate
 from halewright.core.mechanics.skeleton import Body
 from halewright.core.mechanics.tensions import RunTension
 
-LIMIT_RATIO = 3.0
-"""The greatest stretch, over slack length, where no local rule says otherwise: the lower of the
-two published limits, "200 % longer" (needs research §4.3)."""
+LIMIT_RATIO = grips.LIMIT_RATIO
 LIGHT_N = 10.0
 """Below this a band cannot be told from none with any trust, and is shown as "light": our rule."""
 GRIP_SD_M = 0.01
 """How exactly a hand finds its mark: our rule."""
-SNUG_RATIO = 1.05
-"""A band stretched so much at the start is just taut: our rule."""
 _NORMAL_95 = 1.96
-_HAIR = 1.0 - 1e-9
 
 
 class Code(StrEnum):
@@ -193,104 +187,26 @@ def given(
     if target_share_of is not None:
         target_tension_n = target_share_of.share_ratio * target_share_of.tension_n
     if target_tension_n is not None:
-        grip_length_m = grip_for_tension_m(geometry=geometry, law=law, tension_n=target_tension_n)
-        if grip_length_m is None:
-            most = most_n(geometry=geometry, law=law, limit_ratio=limit_ratio)
-            return NoLoad(code=Code.INFEASIBLE, most_n=most)
-    if grip_length_m is None or _slacks_m(geometry, grip_length_m=grip_length_m) is None:
-        most = most_n(geometry=geometry, law=law, limit_ratio=limit_ratio)
+        grip_length_m = grips.for_tension_m(geometry=geometry, law=law, tension_n=target_tension_n)
+    if grip_length_m is None or not grips.can_be_taken(geometry, grip_length_m=grip_length_m):
+        most = grips.most_n(geometry=geometry, law=law, limit_ratio=limit_ratio)
         return NoLoad(code=Code.INFEASIBLE, most_n=most)
     return _load(geometry=geometry, law=law, grip_length_m=grip_length_m, limit_ratio=limit_ratio)
 
 
-def most_n(*, geometry: Geometry, law: Estimate, limit_ratio: float = LIMIT_RATIO) -> float:
-    """Return the greatest peak tension within the measured range and the stretch limit."""
-    reach = min(law.curve.most_ratio, limit_ratio)
-    one_n = float(rubber.tension_n(law.curve, stretch_ratios=np.array([reach]))[0])
-    return one_n * geometry.bands[0].laid.strands
-
-
-def grip_for_tension_m(*, geometry: Geometry, law: Estimate, tension_n: float) -> float | None:
-    """Return the grip length whose peak tension is so much; None where the band cannot give it.
-
-    Tension depends on stretch alone, so a run's slack length is its greatest length over
-    λ(tension): closed form. Where the band rubs over the body the length is found by root search.
-    """
-    band = _tightest_band(geometry)
-    strands = band.laid.strands
-    stretch = rubber.stretch_ratio(law.curve, tension_n=tension_n / strands)
-    if stretch is None or tension_n <= 0.0:
-        return None
-    slack_m = band.longest_m / stretch
-    if any(each.run.friction for each in band.runs):
-
-        def excess_n(length_m: float) -> float:
-            found_n = _peak_n(band=band, law=law, slack_m=length_m)
-            return (law.curve.most_n if found_n is None else found_n) - tension_n / strands
-
-        # Friction only tightens, so the frictionless length is the shortest that can be right.
-        if excess_n(slack_m) > 0.0:
-            slack_m = float(brentq(excess_n, slack_m, band.longest_m, xtol=1e-9))
-    return band.laid.grip_length_m(slack_m)
-
-
-def _peak_n(*, band: BandGeometry, law: Estimate, slack_m: float) -> float | None:
-    peaks = [
-        float(tensions.of(run=each.run, curve=law.curve, slack_m=slack_m).most_n.max())
-        for each in band.runs
-    ]
-    return None if any(np.isnan(peaks)) else max(peaks)
-
-
-def _tightest_band(geometry: Geometry) -> BandGeometry:
-    """Return the band whose longest run, gripped alike, is stretched most."""
-    return max(geometry.bands, key=lambda band: band.longest_m)
-
-
-def _slacks_m(geometry: Geometry, *, grip_length_m: float) -> tuple[float, ...] | None:
-    """Return the slack length of a run of each band; None where the grip is too short."""
-    slacks = tuple(band.laid.slack_m(grip_length_m) for band in geometry.bands)
-    return slacks if min(slacks) > 0.0 else None
-
-
 def _load(*, geometry: Geometry, law: Estimate, grip_length_m: float, limit_ratio: float) -> Load:
-    solved = [
-        [
-            tensions.of(run=run.run, curve=law.curve, slack_m=band.laid.slack_m(grip_length_m))
-            for run in band.runs
-        ]
-        for band in geometry.bands
-    ]
+    solved = _solved(geometry=geometry, law=law, grip_length_m=grip_length_m)
     place, told = _told(solved)
     band = geometry.bands[place[0]]
     laid, run = band.laid, band.runs[place[1]]
+    slack_m = laid.slack_m(grip_length_m)
     tension_n = laid.strands * told.most_n
     known = not bool(np.isnan(tension_n).any())
     top = int(np.argmax(tension_n)) if known else int(np.argmax(told.stretch_ratios))
-    interval_n = (
-        _interval_n(
-            law=law,
-            told=told,
-            rough_n=float(
-                tensions.rough_n(run=run.run, curve=law.curve, slack_m=laid.slack_m(grip_length_m))[
-                    top
-                ]
-            ),
-            at=top,
-            strands=laid.strands,
-            length_ratio=float(run.length_sd_m[top] / run.length_m[top]),
-            mark_ratio=GRIP_SD_M
-            * max(laid.hands, 1) ** 0.5
-            / len(band.runs)
-            / laid.slack_m(grip_length_m),
-        )
-        if known
-        else None
-    )
     return Load(
         strands=laid.strands,
         grip_length_m=grip_length_m,
-        slack_m=laid.slack_m(grip_length_m),
+        slack_m=slack_m,
         used_m=laid.used_m(grip_length_m),
         hands=laid.hands,
         closed=laid.closed,
@@ -301,7 +217,11 @@ def _load(*, geometry: Geometry, law: Estimate, grip_length_m: float, limit_rati
         joints=_joints(geometry=geometry, solved=solved),
         tension_start_n=None if np.isnan(tension_n[0]) else float(tension_n[0]),
         tension_peak_n=float(tension_n[top]) if known else None,
-        tension_interval_n=interval_n,
+        tension_interval_n=(
+            _interval_n(law=law, band=band, run=run, told=told, at=top, slack_m=slack_m)
+            if known
+            else None
+        ),
         peak_phase_ratio=float(geometry.phase_ratios[top]),
         stretch_start_ratio=float(told.stretch_ratios[0]),
         stretch_end_ratio=float(told.stretch_ratios[-1]),
@@ -309,6 +229,17 @@ def _load(*, geometry: Geometry, law: Estimate, grip_length_m: float, limit_rati
         work_j=_work_j(geometry=geometry, solved=solved) if known else None,
         codes=_codes(told=told, tension_n=tension_n, limit_ratio=limit_ratio),
     )
+
+
+def _solved(*, geometry: Geometry, law: Estimate, grip_length_m: float) -> list[list[RunTension]]:
+    """Return the tensions of every run of every band."""
+    return [
+        [
+            tensions.of(run=run.run, curve=law.curve, slack_m=band.laid.slack_m(grip_length_m))
+            for run in band.runs
+        ]
+        for band in geometry.bands
+    ]
 
 
 def _told(solved: list[list[RunTension]]) -> tuple[tuple[int, int], RunTension]:
@@ -335,29 +266,31 @@ def _codes(*, told: RunTension, tension_n: Array, limit_ratio: float) -> tuple[C
 def _interval_n(
     *,
     law: Estimate,
+    band: BandGeometry,
+    run: RunGeometry,
     told: RunTension,
-    rough_n: float,
     at: int,
-    strands: int,
-    length_ratio: float,
-    mark_ratio: float,
+    slack_m: float,
 ) -> tuple[float, float]:
     """Return the 95 % interval of the tension at one frame.
 
-    Squares add: the band's own interval, and what pose, stature and the hand's mark do through the
-    slope of the curve. The ends reach out to the bounds of friction: none at all, and slipping one
-    way everywhere.
+    Squares add: the band's own interval, and what pose, stature and the hands' marks do through
+    the slope of the curve. The ends reach out to the bounds of friction: none at all, and slipping
+    one way everywhere.
     """
     stretch = np.array([told.stretch_ratios[at]])
     low_n, high_n = rubber.interval_n(law, stretch_ratios=stretch)
     middle_n = float(told.most_n[at])
     slope = float(rubber.slope_n(law.curve, stretch_ratios=stretch)[0])
+    length_ratio = float(run.length_sd_m[at] / run.length_m[at])
+    mark_ratio = GRIP_SD_M * max(band.laid.hands, 1) ** 0.5 / len(band.runs) / slack_m
     shift_n = _NORMAL_95 * slope * float(stretch[0]) * float(np.hypot(length_ratio, mark_ratio))
     below_n = float(np.hypot(middle_n - low_n[0], shift_n))
     above_n = float(np.hypot(high_n[0] - middle_n, shift_n))
+    rough_n = float(tensions.rough_n(run=run.run, curve=law.curve, slack_m=slack_m)[at])
     lowest_n = min(middle_n, float(told.even_n[at])) - below_n
-    highest_n = max(middle_n, rough_n) + above_n
-    return strands * max(lowest_n, 0.0), strands * highest_n
+    strands = band.laid.strands
+    return strands * max(lowest_n, 0.0), strands * (max(middle_n, rough_n) + above_n)
 
 
 def _joints(*, geometry: Geometry, solved: list[list[RunTension]]) -> dict[str, JointLoad]:
@@ -395,21 +328,6 @@ def _peak(values: Array, *, phase_ratios: Array) -> Peak:
         return Peak(peak_nm=None, phase_ratio=None)
     at = int(np.argmax(np.abs(values)))
     return Peak(peak_nm=float(values[at]), phase_ratio=float(phase_ratios[at]))
-
-
-def snug_grip_m(*, geometry: Geometry, law: Estimate, limit_ratio: float = LIMIT_RATIO) -> float:
-    """Return the grip at which the band is just taut at the start, or as near as the limits let it.
-
-    Where that would stretch it beyond the measured range or the limit, the grip is longer and the
-    band hangs slack at the start.
-    """
-    band = _tightest_band(geometry)
-    start_m = max(float(run.length_m[0]) for run in band.runs)
-    snug_m = band.laid.grip_length_m(start_m / SNUG_RATIO)
-    at_most_n = most_n(geometry=geometry, law=law, limit_ratio=limit_ratio)
-    # The whole reach less a hair, so that rounding never counts as beyond it.
-    shortest_m = grip_for_tension_m(geometry=geometry, law=law, tension_n=at_most_n * _HAIR)
-    return snug_m if shortest_m is None else max(snug_m, shortest_m)
 
 
 def shown(*, tension_n: float, interval_n: tuple[float, float]) -> str:
