@@ -50,11 +50,12 @@ def test_a_higher_chair_raises_the_hips_and_leaves_the_feet() -> None:
 
 
 def test_a_joint_that_goes_less_far_shortens_the_pull() -> None:
-    """A row whose elbows bend no more than 60° ends looser: same grip and start, less at the end."""
-    start = loads.of(body=BODY, option=samples.ROW, law=LAW, target_tension_n=20.0)
+    """A curl whose elbow bends no more than 60° starts alike and ends looser at the same grip."""
+    start = loads.of(body=BODY, option=samples.CURL_RIGHT, law=LAW, target_tension_n=20.0)
     assert isinstance(start, Load)
     held = angles.within(
-        samples.ROW, ranges_rad={f"elbow_flexion_{side}": (0.0, 1.0472) for side in joints.SIDES}
+        samples.CURL_RIGHT,
+        ranges_rad={f"elbow_flexion_{side}": (0.0, 1.0472) for side in joints.SIDES},
     )
 
     found = loads.of(body=BODY, option=held, law=LAW, grip_length_m=start.grip_length_m)
@@ -64,4 +65,4 @@ def test_a_joint_that_goes_less_far_shortens_the_pull() -> None:
     assert found.tension_peak_n is not None
     assert found.tension_start_n == start.tension_start_n
     assert found.tension_peak_n < 19.0
-    assert max(pose.angles_rad["elbow_flexion_left"] for pose in held.poses) == 1.0472
+    assert max(pose.angles_rad["elbow_flexion_right"] for pose in held.poses) == 1.0472

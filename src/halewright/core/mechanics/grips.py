@@ -1,11 +1,11 @@
 """Where to grip: the length from mark to mark for a wanted tension, or for a band just taut.
 
-Tension depends on stretch alone, so a run's slack length is its greatest length over λ(tension):
-closed form. Where the band rubs over the body the length is found by root search.
+Tension depends on stretch alone, so a run's slack length is its greatest length over λ(tension).
+Where the band rubs over the body it is the greatest sum of the parts' lengths, each over the λ of
+its own share of the tension. Both are closed forms: nothing is searched for.
 """
 
 import numpy as np
-from scipy.optimize import brentq
 
 from halewright.core.mechanics import rubber, tensions
 from halewright.core.mechanics.geometry import BandGeometry, Geometry
@@ -28,22 +28,19 @@ def most_n(*, geometry: Geometry, law: Estimate, limit_ratio: float = LIMIT_RATI
 
 def for_tension_m(*, geometry: Geometry, law: Estimate, tension_n: float) -> float | None:
     """Return the grip length whose peak tension is so much; None where the band cannot give it."""
-    band = _tightest_band(geometry)
-    strands = band.laid.strands
-    stretch = rubber.stretch_ratio(law.curve, tension_n=tension_n / strands)
-    if stretch is None or tension_n <= 0.0:
+    if tension_n <= 0.0:
         return None
-    slack_m = band.longest_m / stretch
-    if any(each.run.friction for each in band.runs):
-
-        def excess_n(length_m: float) -> float:
-            found_n = _peak_n(band=band, law=law, slack_m=length_m)
-            return (law.curve.most_n if found_n is None else found_n) - tension_n / strands
-
-        # Friction only tightens, so the frictionless length is the shortest that can be right.
-        if excess_n(slack_m) > 0.0:
-            slack_m = float(brentq(excess_n, slack_m, band.longest_m, xtol=1e-9))
-    return band.laid.grip_length_m(slack_m)
+    told = []
+    for band in geometry.bands:
+        one_n = tension_n / band.laid.strands
+        if one_n > law.curve.most_n * (1.0 + 1e-9):
+            return None
+        slack_m = max(
+            tensions.slack_m(run=each.run, curve=law.curve, tension_n=one_n) for each in band.runs
+        )
+        told.append(band.laid.grip_length_m(slack_m))
+    # The longest grip is that of the band which reaches the tension first.
+    return max(told)
 
 
 def snug_m(*, geometry: Geometry, law: Estimate, limit_ratio: float = LIMIT_RATIO) -> float:
@@ -64,14 +61,6 @@ def snug_m(*, geometry: Geometry, law: Estimate, limit_ratio: float = LIMIT_RATI
 def can_be_taken(geometry: Geometry, *, grip_length_m: float) -> bool:
     """Return whether so short a grip leaves any band free of shoes and of what lies flat."""
     return min(band.laid.slack_m(grip_length_m) for band in geometry.bands) > 0.0
-
-
-def _peak_n(*, band: BandGeometry, law: Estimate, slack_m: float) -> float | None:
-    peaks = [
-        float(tensions.of(run=each.run, curve=law.curve, slack_m=slack_m).most_n.max())
-        for each in band.runs
-    ]
-    return None if any(np.isnan(peaks)) else max(peaks)
 
 
 def _tightest_band(geometry: Geometry) -> BandGeometry:

@@ -92,6 +92,18 @@ def _factors(ways: list[Array], *, run: Run) -> Array:
     return np.asarray(np.exp(stacked - stacked.max(axis=0)), dtype=np.float64)
 
 
+def slack_m(*, run: Run, curve: Curve, tension_n: float) -> float:
+    """Return the slack length with which the greatest tension over all frames is so much.
+
+    In each frame that tension asks for Σ length / λ(share · tension); the frame that asks for
+    most reaches it, and no frame passes it. NaN beyond the greatest tension that was measured.
+    """
+    lengths_m = np.stack([region.length_m for region in run.regions])
+    factors = _factors(_ways(run), run=run) if run.friction else np.ones_like(lengths_m)
+    stretch = rubber.stretches(curve, tensions_n=factors * tension_n)
+    return float((lengths_m / stretch).sum(axis=0).max())
+
+
 def rough_n(*, run: Run, curve: Curve, slack_m: float) -> Array:
     """Return the tightest tension if the band slips one way everywhere, the worse of both ways.
 
