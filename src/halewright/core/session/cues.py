@@ -193,7 +193,8 @@ def _gentle(scene: Scene) -> Iterator[Line]:
 
 def _get_ready(scene: Scene) -> Iterator[Line]:
     opening = [Line(kind=CueKind.GET_READY, words="Get ready for the main part.")]
-    if scene.event.set_up is not SetUp.NONE:
+    # Bands are handed out here even where the first station uses none.
+    if scene.event.title == layout.GET_READY:
         opening.append(Line(kind=CueKind.SAFETY, words=BAND_CARE, after_ms=8 * SECOND_MS))
     yield from opening
     yield from _announced(scene, after=opening)

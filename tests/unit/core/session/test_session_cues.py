@@ -102,10 +102,15 @@ def test_sitting_down_for_the_last_water_is_said() -> None:
 
 
 def test_bands_are_looked_along_before_use() -> None:
-    """A session with bands says how to check them; one without does not."""
-    with_band, without = (laid_out(outline(main=(each,))) for each in (ROW, KNEES))
+    """A session with bands says how to check them, whichever station comes first; one without
+    does not.
+    """
+    first, later, without = (
+        laid_out(outline(main=main)) for main in ((ROW, KNEES), (KNEES, ROW), (KNEES,))
+    )
 
-    assert cues.BAND_CARE in [cue.words for cue in with_band.cues]
+    assert cues.BAND_CARE in [cue.words for cue in first.cues]
+    assert cues.BAND_CARE in [cue.words for cue in later.cues]
     assert cues.BAND_CARE not in [cue.words for cue in without.cues]
 
 
