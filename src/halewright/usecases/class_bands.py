@@ -126,20 +126,21 @@ def for_session(group: Group, outline: SessionOutline, *, aims: Aims) -> ClassSh
         person.id: _wishes(person, outline=outline, outcome=outcomes[person.id], aims=aims)
         for person in expected
     }
-    needs = [
-        need
-        for person in expected
-        for need in _needs(person, wishes=wishes[person.id], latex_free=free)
-    ]
-    offers = _offers(group.bands, on=outline.on, limit_ratio=limit_ratio)
-    given = assignment.assign(needs, offers, limit_ratio=limit_ratio)
-    by_label = {band.label: band for band in group.bands}
+    given = assignment.assign(
+        [
+            need
+            for each in expected
+            for need in _needs(each, wishes=wishes[each.id], latex_free=free)
+        ],
+        _offers(group.bands, on=outline.on, limit_ratio=limit_ratio),
+        limit_ratio=limit_ratio,
+    )
     people = tuple(
         _person(
             person,
             wishes=wishes[person.id],
             given=[each for each in given if each.person == person.id],
-            bands=by_label,
+            bands={band.label: band for band in group.bands},
             outcome=outcomes[person.id],
             limit_ratio=limit_ratio,
         )
@@ -286,25 +287,20 @@ def _station(
     outcome: Outcome,
     limit_ratio: float,
 ) -> StationLoad:
-    grip = None if served is None else served.grip
-    load, codes, verdict = None, tuple[Code, ...](), None
-    body = group_loads.body_of(person)
-    if grip is not None and body is not None:
+    grip = served.grip if served else None
+    load, codes = None, tuple[Code, ...]()
+    verdict = None
+    if grip is not None:
         band = bands[grip.label]
-        load, codes = one_band.held(
-            body,
+        load, codes = _held(wish, grip=grip, band=band, person=person, limit_ratio=limit_ratio)
+        verdict = one_band.verdict_of(
+            load,
+            person=person,
+            outcome=outcome,
             movement=wish.use.movement,
             option=wish.option,
-            strands=None if wish.shape is Shape.LOOP else grip.strands,
             band=band,
-            peak_n=grip.peak_n,
-            limit_ratio=limit_ratio,
         )
-        if load is not None:
-            verdict = one_band.verdict_of(
-                load, person=person, outcome=outcome, movement=wish.use.movement,
-                option=wish.option, band=band,
-            )  # fmt: skip
     return StationLoad(
         number=wish.number,
         movement=wish.use.movement,
@@ -313,8 +309,25 @@ def _station(
         target_n=wish.target_n,
         limit_n=wish.limit_n,
         grip=grip,
-        nearest=None if served is None else served.nearest,
+        nearest=served.nearest if served else None,
         load=load,
         codes=codes,
         verdict=verdict,
+    )
+
+
+def _held(
+    wish: _Wish, *, grip: Grip, band: Band, person: Person, limit_ratio: float
+) -> tuple[Load | None, tuple[Code, ...]]:
+    body = group_loads.body_of(person)
+    if body is None:
+        return None, ()
+    return one_band.held(
+        body,
+        movement=wish.use.movement,
+        option=wish.option,
+        strands=None if wish.shape is Shape.LOOP else grip.strands,
+        band=band,
+        peak_n=grip.peak_n,
+        limit_ratio=limit_ratio,
     )

@@ -110,12 +110,9 @@ def _filled(
         person, movement=movement, option=option, strands=strands, band=band, peak_n=peak_n,
         grip_length_m=asked.grip_length_m, limit_ratio=limit_ratio,
     )  # fmt: skip
-    verdict = None
-    if load is not None:
-        verdict = one_band.verdict_of(
-            load, person=person, outcome=outcome, movement=movement.id, option=option.kind,
-            band=band,
-        )  # fmt: skip
+    verdict = one_band.verdict_of(
+        load, person=person, outcome=outcome, movement=movement.id, option=option.kind, band=band
+    )
     return replace(
         empty,
         band=band,

@@ -39,7 +39,7 @@ def with_load(demands: Demands, *, tension_n: float) -> Demands:
 
 
 def verdict_of(
-    load: Load,
+    load: Load | None,
     *,
     person: Person,
     outcome: Outcome,
@@ -48,7 +48,7 @@ def verdict_of(
     band: Band,
 ) -> Verdict | None:
     """Return whether this load is within what the person must avoid; None where it is not known."""
-    if load.tension_peak_n is None:
+    if load is None or load.tension_peak_n is None:
         return None
     meant = movements.shipped()[movement]
     asked = judging.shipped_demands()[movement, option]

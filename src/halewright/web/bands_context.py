@@ -9,6 +9,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from halewright.core.catalogue.movement import Movement, Option
 from halewright.core.mechanics import kit_use, loads, rubber
+from halewright.core.mechanics.loads import Load
 from halewright.core.mechanics.rubber import Estimate
 from halewright.core.people.group import Group
 from halewright.core.people.kit import Band, BandCheck, BandLabel, Shape
@@ -198,15 +199,6 @@ def class_page(sheet: ClassSheet, *, group: Group, leads: bool) -> SheetPage:
 def card_page(found: Card, *, movement: Movement, option: Option, grip_cm: str) -> CardPage:
     """Return the card of one person and one movement."""
     load = found.load
-    drawn = SafeString("")
-    if load is not None:
-        drawn = mark_safe(  # noqa: S308  our own drawing
-            load_chart.of_repetition(
-                phase_ratios=load.phase_ratios,
-                tension_n=load.tension_n,
-                interval_n=load.tension_interval_n,
-            )
-        )
     verdict = found.verdict
     within, watch = _within(
         limit_n=found.limit_n,
@@ -221,10 +213,7 @@ def card_page(found: Card, *, movement: Movement, option: Option, grip_cm: str) 
         label=found.band.label if found.band else "",
         grip=load_words.grip(load, doubled=found.doubled) if load else "",
         tension=load_words.tension(load) if load else "",
-        stretch=f"{load.stretch_start_ratio:.2f} times its slack length at the start, "
-        f"{load.stretch_most_ratio:.2f} times at most"
-        if load
-        else "",
+        stretch=_stretch(load) if load else "",
         work=f"about {load.work_j:.0f} J each time" if load and load.work_j is not None else "",
         notes=load_words.codes(found.codes),
         within=within,
@@ -232,7 +221,7 @@ def card_page(found: Card, *, movement: Movement, option: Option, grip_cm: str) 
         reasons=tuple((reason.words, reason.source) for reason in verdict.reasons)
         if verdict
         else (),
-        chart=drawn,
+        chart=_course(load) if load else SafeString(""),
         joints=load_words.joints(load) if load else (),
         what_ifs=tuple(
             (each.words, load_words.tension(each.load) if each.load else "cannot be held so")
@@ -244,6 +233,22 @@ def card_page(found: Card, *, movement: Movement, option: Option, grip_cm: str) 
         aim=f"{found.aim_n:g}",
         grip_cm=grip_cm,
         lacking=found.lacking,
+    )
+
+
+def _course(load: Load) -> SafeString:
+    drawn = load_chart.of_repetition(
+        phase_ratios=load.phase_ratios,
+        tension_n=load.tension_n,
+        interval_n=load.tension_interval_n,
+    )
+    return mark_safe(drawn)  # noqa: S308  our own drawing; its words are escaped there
+
+
+def _stretch(load: Load) -> str:
+    return (
+        f"{load.stretch_start_ratio:.2f} times its slack length at the start, "
+        f"{load.stretch_most_ratio:.2f} times at most"
     )
 
 
