@@ -12,7 +12,7 @@ from halewright.core.catalogue.movement import MovementId
 from halewright.core.planning import assembly
 from halewright.core.planning.problem import REST_MS, Cell, Problem
 from halewright.planner import model as models
-from halewright.planner import order, room
+from halewright.planner import order, polish, room
 from halewright.planner.model import Model
 from halewright.planner.order import Kinds, Order
 
@@ -21,6 +21,13 @@ WORKERS_COUNT = 2
 
 _LEAST_WORK = 0.01
 """What an attempt counts for at least, so that every search ends."""
+
+FIRST_SHARE = 0.4
+"""Of the work, for the block as a whole; the rest is for a few cells at a time, which learns what
+the order of stations truly costs."""
+
+_MOST_REPAIRS = 8
+"""How often cells without an order are chosen anew before the search goes on without."""
 
 _BOUND_ROUNDING = 1e-6
 """Objectives are whole points; the solver tells its bound as a floating number."""
@@ -81,44 +88,114 @@ class Search:
         self._work_left = limits.work
         self._share = 0.0
         self._told: set[tuple[int, Kinds]] = set()
+        self._known: dict[tuple[int, tuple[MovementId, ...]], Order | None] = {}
 
     def run(self) -> Ended:
         """Search until nothing better is left to find, or a limit is met."""
         model = models.build(self._problem)
-        if self._begin(model) == cp_model.INFEASIBLE:
-            return Ended.IMPOSSIBLE
-        while not self._is_late():
-            solver, status = self._solve(model)
+        part = FIRST_SHARE * self.limits.work
+        while self._work_left > 0 and not self._is_late():
+            solver, status = self._solve(model, work=part)
             if status == cp_model.INFEASIBLE:
                 return Ended.IMPOSSIBLE
             if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-                return self._limit_met()
+                if self._begin(model) == cp_model.INFEASIBLE:
+                    return Ended.IMPOSSIBLE
+                continue
             lower = math.ceil(solver.best_objective_bound - _BOUND_ROUNDING)
             self.bound = lower if self.bound is None else max(self.bound, lower)
-            self._take(model, solver)
+            model.hint(solver)
+            self._take_mended(model, self._sets(model, solver))
+            self._say(Progress(words="Refining the order of stations", share=self._share))
+            self._polish(model)
             if self._is_good_enough():
                 return Ended.DONE
-            if status != cp_model.OPTIMAL or self._work_left <= 0 or self._is_late():
-                return self._limit_met()
-            self._say(Progress(words="Refining the order of stations", share=self._share))
-        return Ended.TIME_UP
+            part = self._work_left
+        return Ended.TIME_UP if self._is_late() else Ended.WORK_UP
+
+    def _take_mended(self, model: Model, sets: Orders) -> None:
+        """Take stations, choosing anew for the cells that no order can hold."""
+        for _ in range(_MOST_REPAIRS):
+            self._take(model, sets)
+            stuck = tuple(
+                cell
+                for cell in self._problem.cells
+                if self._ordered(cell, sets[cell.index]) is None
+            )
+            if not stuck or self._is_late():
+                return
+            kept = {index: frozenset(chosen) for index, chosen in sets.items()}
+            found, work = polish.step(
+                model, free=stuck, kept=kept, below=None, seed=self.limits.seed
+            )
+            self._work_left -= max(_LEAST_WORK, work)
+            if found is None:
+                return
+            sets = self._in_order(found)
+
+    def _polish(self, model: Model) -> None:
+        """Choose a few cells anew at a time, until no such choice is better or a limit is met."""
+        waiting = list(polish.neighbourhoods(self._problem))
+        tried = 0
+        while self.best is not None and tried < len(waiting):
+            if self._work_left <= 0 or self._is_late() or self._is_good_enough():
+                return
+            kept = {index: frozenset(order) for index, order in self.best.orders.items()}
+            cost = self.best.cost
+            found, work = polish.step(
+                model, free=waiting[0], kept=kept, below=cost, seed=self.limits.seed
+            )
+            self._work_left -= max(_LEAST_WORK, work)
+            if found is not None:
+                self._take(model, self._in_order(found))
+            if found is None:
+                waiting.append(waiting.pop(0))
+                tried += 1
+            elif self.best.cost < cost:
+                tried = 0
+                self._tell_best()
+
+    def _tell_best(self) -> None:
+        if self.best is None:
+            return
+        share = 1 - self._work_left / self.limits.work
+        words = f"A plan of {self.best.cost} points; no plan has fewer than {self.bound}"
+        self._say(Progress(words=words, share=0.05 + 0.9 * share))
+
+    def _sets(self, model: Model, solver: cp_model.CpSolver) -> Orders:
+        """Return the stations that the solver chose for each cell, not yet in order."""
+        return {
+            cell.index: tuple(
+                each
+                for each in cell.choices
+                if solver.boolean_value(model.chosen[cell.index, each])
+            )
+            for cell in self._problem.cells
+        }
+
+    def _in_order(self, found: polish.Chosen) -> Orders:
+        return {
+            cell.index: tuple(each for each in cell.choices if each in found[cell.index])
+            for cell in self._problem.cells
+        }
 
     def _begin(self, model: Model) -> cp_model.CpSolverStatus:
-        """Find any plan that keeps the rules, for the search to begin with.
+        """Find any plan that keeps the rules, where the search has none to begin with.
 
-        Without something to minimise that takes a moment; with it the search may spend its whole
-        work before its first plan.
+        Without something to minimise that takes a moment where the search may take long. Done
+        first it would hold the search to a poor beginning.
         """
         model.cp.clear_objective()  # type: ignore[no-untyped-call]  # ortools lacks the type
-        solver, status = self._solve(model, tell=_nothing)
+        solver, status = self._solve(model, work=self._work_left, tell=_nothing)
         if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             model.hint(solver)
+            self._take(model, self._sets(model, solver))
             self._say(Progress(words="Found what keeps every rule; making it better", share=0.05))
         model.cp.minimize(model.objective)
         return status
 
     def _solve(
-        self, model: Model, *, tell: Tell | None = None
+        self, model: Model, *, work: float, tell: Tell | None = None
     ) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
         solver = cp_model.CpSolver()
         limits = self.limits
@@ -128,7 +205,7 @@ class Search:
         solver.parameters.interleave_search = True
         # Weeks differ in who comes, so there are no symmetries worth the time to look for.
         solver.parameters.symmetry_level = 0
-        solver.parameters.max_deterministic_time = max(_LEAST_WORK, self._work_left)
+        solver.parameters.max_deterministic_time = max(_LEAST_WORK, min(work, self._work_left))
         solver.parameters.relative_gap_limit = limits.gap_ratio
         if limits.ends_s is not None:
             solver.parameters.max_time_in_seconds = max(0.01, limits.ends_s - time.monotonic())
@@ -138,20 +215,15 @@ class Search:
         self._work_left -= max(_LEAST_WORK, solver.response_proto.deterministic_time)
         return solver, status
 
-    def _take(self, model: Model, solver: cp_model.CpSolver) -> None:
+    def _take(self, model: Model, sets: Orders) -> None:
         """Order each cell exactly; keep the plan if it is better; tell the model what it missed."""
         orders: Orders = {}
-        model.hint(solver)
         for cell in self._problem.cells:
-            chosen = tuple(
-                each
-                for each in cell.choices
-                if solver.boolean_value(model.chosen[cell.index, each])
-            )
+            chosen = sets[cell.index]
+            self._mend(model, chosen)
             found = self._ordered(cell, chosen)
             if found is not None:
                 orders[cell.index] = tuple(chosen[index] for index in found.indices)
-            self._mend(model, chosen)
         if len(orders) < len(self._problem.cells):
             return
         cost = assembly.plan(self._problem, orders=orders, seed=0, bound=None).objective
@@ -177,12 +249,14 @@ class Search:
                 model.cost_at_least(cell, kinds, found.cost)
 
     def _ordered(self, cell: Cell, chosen: tuple[MovementId, ...]) -> Order | None:
-        return order.best(
-            [self._problem.catalogue[movement] for movement in chosen],
-            walks=room.walks(self._problem, cell=cell, chosen=chosen),
-            rest_ms=REST_MS,
-            durations=self._problem.durations,
-        )
+        if (cell.index, chosen) not in self._known:
+            self._known[cell.index, chosen] = order.best(
+                [self._problem.catalogue[movement] for movement in chosen],
+                walks=room.walks(self._problem, cell=cell, chosen=chosen),
+                rest_ms=REST_MS,
+                durations=self._problem.durations,
+            )
+        return self._known[cell.index, chosen]
 
     def _is_good_enough(self) -> bool:
         if self.best is None or self.bound is None:
@@ -191,9 +265,6 @@ class Search:
 
     def _is_late(self) -> bool:
         return self.limits.ends_s is not None and time.monotonic() >= self.limits.ends_s
-
-    def _limit_met(self) -> Ended:
-        return Ended.TIME_UP if self._is_late() else Ended.WORK_UP
 
     def _say(self, step: Progress) -> None:
         """Tell of progress, never backwards."""

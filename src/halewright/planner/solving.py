@@ -13,8 +13,8 @@ from halewright.planner.search import Ended, Limits, Progress, Search, Tell
 
 __all__ = ["NoPlan", "Progress", "Solved", "solve"]
 
-DEFAULT_WORK = 6
-"""Solver work units; on a 2-core machine of 2026 about as many seconds."""
+DEFAULT_WORK = 5
+"""Solver work units; on a 2-core machine of 2026 about twice as many seconds."""
 
 GOOD_ENOUGH_RATIO = 0.01
 """Without a limit of their own people get a plan proven to be within this of the best."""
