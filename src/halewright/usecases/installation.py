@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -75,7 +75,7 @@ def import_people(file: Path, *, group: str, now: datetime) -> int:
 
     row = models.Group.objects.filter(name=group).first()
     if file.is_dir():
-        whole, count = groups.load(file), 0
+        whole = replace(groups.load(file), name=group)
         count = len(whole.people)
     else:
         if row is None:
