@@ -54,15 +54,16 @@ def test_a_broken_table_changes_nothing(cast: Cast, tmp_path: Path) -> None:
 
 
 def test_a_whole_folder_becomes_a_kept_group(site: None, tmp_path: Path) -> None:  # noqa: ARG001
-    """A demo folder is kept under its own name with everybody in it."""
+    """A demo folder is kept under the name that was asked for, with everybody in it."""
     name = demo.names()[0]
     folder = tmp_path / name
     with resources.as_file(resources.files("halewright") / "data" / "demo" / name) as shipped:
         shutil.copytree(shipped, folder)
 
-    count = installation.import_people(folder, group="ignored", now=NOW)
+    count = installation.import_people(folder, group="Friday lounge", now=NOW)
 
     row = models.Group.objects.get()
+    assert row.name == "Friday lounge"
     assert len(queries.whole(row).people) == count
 
 
