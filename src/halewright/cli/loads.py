@@ -95,7 +95,7 @@ def band() -> None:
 @click.option(
     "--limit",
     "limit_ratio",
-    type=click.FloatRange(min=1.1),
+    type=click.FloatRange(min=1.1, max=rules.LIMIT_RATIO),
     default=rules.LIMIT_RATIO,
     show_default=True,
     help="The greatest stretch used, times the slack length; readings beyond it are refused.",
@@ -118,9 +118,21 @@ def fit(points: Path, loop: bool, limit_ratio: float, as_json: bool) -> None:
     except BadInput as error:
         printing.problems(error.problems)
         sys.exit(1)
+    except rubber.TooFewReadings:
+        flags = acts.doubts(read, shape=shape, limit_ratio=limit_ratio)
+        if as_json:
+            printing.as_json(acts.unfit_as_document(flags))
+        for flag in flags:
+            printing.say_problem(flag.words)
+        sys.exit(1)
     if as_json:
         printing.as_json(acts.fit_as_document(found))
-        return
+    else:
+        _say(found)
+
+
+def _say(found: acts.FittedBand) -> None:
+    """Print a fitted band for a person."""
     curve = found.estimate.curve
     printing.say(f"Measured up to {curve.most_ratio:.2f} times the slack length.")
     if found.force_at_double_n is not None and found.interval_n is not None:

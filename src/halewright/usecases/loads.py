@@ -282,6 +282,27 @@ def as_document(row: Row) -> dict[str, object]:
     }
 
 
+def doubts(
+    points: tuple[MeasuredPoint, ...],
+    *,
+    shape: Shape = Shape.STRIP,
+    limit_ratio: float = loads.LIMIT_RATIO,
+) -> tuple[Flag, ...]:
+    """Return every doubt about some readings, also where they are too few for a curve."""
+    strands = 2 if shape is Shape.LOOP else 1
+    return readings.check(points, limit_ratio=limit_ratio, strands=strands)
+
+
+def unfit_as_document(flags: tuple[Flag, ...]) -> dict[str, object]:
+    """Return the documented JSON object for readings that make no curve: only doubts."""
+    names = ("a_n", "b_n", "c_n", "rms_n", "range_ratio", "force_at_double_n", "interval_n")
+    return {
+        **dict.fromkeys(names),
+        "flags": [flag.kind.value for flag in flags],
+        "loss_ratio": None,
+    }
+
+
 def fit_as_document(found: FittedBand) -> dict[str, object]:
     """Return a fitted band as the documented JSON object, nothing rounded."""
     curve = found.estimate.curve

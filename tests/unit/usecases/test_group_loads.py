@@ -119,12 +119,18 @@ def test_band_fit_prints_the_documented_json(tmp_path: Path) -> None:
 
 
 def test_too_few_readings_end_with_a_sentence(tmp_path: Path) -> None:
-    """Two readings make no curve: the command says how many are needed."""
+    """Two readings make no curve: the command says how many are needed, and ends with 1."""
     points = tmp_path / "points.csv"
     points.write_text("slack_length_m,stretched_length_m,reading_n\n1,1.5,9\n1,2,14\n", "utf-8")
 
-    with pytest.raises(Exception, match="5 or more lengths"):
-        CliRunner().invoke(cli, ["band", "fit", str(points)], catch_exceptions=False)
+    told = CliRunner().invoke(cli, ["band", "fit", str(points)], catch_exceptions=False)
+    as_json = CliRunner().invoke(cli, ["band", "fit", str(points), "--json"])
+
+    assert told.exit_code == as_json.exit_code == 1
+    assert "5 or more lengths" in " ".join(told.stderr.split())
+    found = json.loads(as_json.stdout)
+    assert found["flags"] == ["too_few_points"]
+    assert found["a_n"] is None
 
 
 def test_a_table_for_people_rounds_and_warns() -> None:
