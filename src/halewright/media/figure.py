@@ -18,6 +18,7 @@ from halewright.media import figure_people, figure_scene, figure_views, figure_w
 from halewright.media.camera import Camera
 from halewright.media.figure_parts import Sketch
 from halewright.media.figure_people import Look
+from halewright.media.figure_seats import Seat
 from halewright.media.figure_views import View
 
 FRAMES_SCHEMA = "halewright.figure"
@@ -34,6 +35,7 @@ def svg(
     phase_ratio: float = 1.0,
     ghost: bool = True,
     labels: tuple[str, str] = ("", ""),
+    seat: Seat = Seat.CHAIR,
     look: Look = figure_people.DEFAULT,
     body: Body | None = None,
 ) -> str:
@@ -41,9 +43,9 @@ def svg(
 
     `ghost` shows faintly where the limbs began, and the way of what moves most. `view` is one of
     `figure_views.View`; ValueError for another. Its size is that of its box; give it a width or
-    height where it is placed, and `describe` beside it for those who cannot see it. `labels`
-    are the words for the person's left and right, shown at the feet. The person is `look`, with
-    that look's own body where `body` is None.
+    height where it is placed, and `describe` beside it for those who cannot see it. `labels` are
+    the words for the person's left and right, shown at the feet; `seat` is what a seated person
+    sits on. The person is `look`, with that look's own body where `body` is None.
     """
     body = body or look.body
     phases = np.concatenate(([phase_ratio], _WAY))
@@ -53,7 +55,7 @@ def svg(
     frame = figure_scene.extent(postures=(posture,), eye=eye)
     start = Sketch(posture=posture, frame=1, camera=eye, look=look) if ghost else None
     sketch = Sketch(posture=posture, frame=0, camera=eye, look=look)
-    shapes = figure_scene.painted(sketch, option=option, ghost=start)
+    shapes = figure_scene.painted(sketch, option=option, ghost=start, seat=seat)
     way = (
         figure_scene.trace(option=option, posture=whole, eye=eye)
         if ghost and phase_ratio > 0.5
@@ -89,6 +91,7 @@ def frames(
     *,
     view: View | str = View.THREE_QUARTER,
     count: int = 12,
+    seat: Seat = Seat.CHAIR,
     look: Look = figure_people.DEFAULT,
     body: Body | None = None,
 ) -> Mapping[str, Any]:
@@ -113,7 +116,7 @@ def frames(
     sides = {
         side: [
             book.written(shapes)
-            for shapes in _pictures(ways[side], posture=posture, eye=eye, look=look)
+            for shapes in _pictures(ways[side], posture=posture, eye=eye, look=look, seat=seat)
         ]
         for side, posture in postures.items()
     }
@@ -132,11 +135,11 @@ def frames(
 
 
 def _pictures(
-    option: Option, *, posture: Posture, eye: Camera, look: Look
+    option: Option, *, posture: Posture, eye: Camera, look: Look, seat: Seat
 ) -> Iterator[list[tuple[str, str]]]:
     for number in range(posture.count):
         sketch = Sketch(posture=posture, frame=number, camera=eye, look=look)
-        yield figure_scene.painted(sketch, option=option, ghost=None)
+        yield figure_scene.painted(sketch, option=option, ghost=None, seat=seat)
 
 
 def views(movement: Movement, option: Option) -> tuple[View, View]:

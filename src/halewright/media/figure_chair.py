@@ -3,6 +3,7 @@
 import functools
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -10,9 +11,10 @@ import shapely
 from halewright.core.catalogue.words import Position
 from halewright.core.mechanics.chair import Chair
 from halewright.media import camera as cameras
-from halewright.media import outline, palette
+from halewright.media import figure_seats, outline, palette
 from halewright.media.camera import Array, Camera
 from halewright.media.figure_parts import Coat, Part, Sketch
+from halewright.media.figure_seats import Seat
 
 _WOOD = (palette.WOOD_SHADE, palette.WOOD, palette.WOOD_LIGHT)
 _PAD = (palette.PAD_SHADE, palette.PAD, palette.PAD_LIGHT)
@@ -21,9 +23,16 @@ _LEAN_RAD = math.radians(-7.0)
 """The back leans this much from upright: common practice."""
 
 
-def parts(sketch: Sketch, *, position: Position) -> list[Part]:
-    """Return the chair's parts: behind a sitter, before a person who holds its back."""
+def parts(sketch: Sketch, *, position: Position, seat: Seat = Seat.CHAIR) -> list[Part]:
+    """Return the chair's parts: behind a sitter, before a person who holds its back.
+
+    Only a person who stays seated is shown on another `seat`.
+    """
     chair, camera = sketch.posture.chair, sketch.camera
+    if position is Position.SEATED and seat is Seat.WHEELCHAIR:
+        return figure_seats.wheelchair(sketch)
+    if position is Position.SEATED and seat is Seat.WITH_ARMS:
+        chair = replace(chair, has_arms=True)
     trunk_m = sketch.depth_m("upper_trunk")
     is_held = position is Position.SUPPORTED_STANDING
     # Whole chair before or behind the person; within it, boxes by their own depth.
@@ -45,7 +54,7 @@ def parts(sketch: Sketch, *, position: Position) -> list[Part]:
         )
         for rank, name in enumerate(order)
     ]
-    return found + (_arms(sketch, trunk_m=trunk_m) if chair.has_arms else [])
+    return found + (_arms(camera, chair=chair, trunk_m=trunk_m) if chair.has_arms else [])
 
 
 @functools.lru_cache(maxsize=16)
@@ -57,9 +66,8 @@ def _coats(
     return {name: _box(camera, *box) for name, box in _boxes(chair).items()}
 
 
-def _arms(sketch: Sketch, *, trunk_m: float) -> list[Part]:
+def _arms(camera: Camera, *, chair: Chair, trunk_m: float) -> list[Part]:
     """Return the chair's arms: the nearer before the person but under their hand."""
-    chair, camera = sketch.posture.chair, sketch.camera
     top_m, post_m = chair.seat_height_m + chair.arm_above_seat_m, chair.arm_above_seat_m
     long_m = chair.front_m + chair.rear_m - 0.02
     middle_m = chair.x_m + 0.5 * (chair.front_m - chair.rear_m)

@@ -12,6 +12,7 @@ from halewright.core.mechanics.kinematics import Posture
 from halewright.media import figure_band, figure_chair, figure_person, outline, palette
 from halewright.media.camera import SCALE, Array, Camera
 from halewright.media.figure_parts import Coat, Part, Sketch
+from halewright.media.figure_seats import Seat
 
 _MARGIN = 16.0
 _BODY_PX = 0.085 * SCALE
@@ -78,10 +79,12 @@ def floor(*, posture: Posture, eye: Camera) -> str:
     )
 
 
-def painted(sketch: Sketch, *, option: Option, ghost: Sketch | None) -> list[tuple[str, str]]:
+def painted(
+    sketch: Sketch, *, option: Option, ghost: Sketch | None, seat: Seat = Seat.CHAIR
+) -> list[tuple[str, str]]:
     """Return fill attributes and path data from back to front, in fine units."""
     person = figure_person.parts(sketch)
-    chair = figure_chair.parts(sketch, position=option.position)
+    chair = figure_chair.parts(sketch, position=option.position, seat=seat)
     band = figure_band.parts(sketch, paths=option.paths, person=person)
     held = {
         node.at.replace("grip_", "hand ")

@@ -9,6 +9,7 @@ from wcag_contrast_ratio import rgb
 
 from halewright.media import figure, figure_people, palette
 from halewright.media.figure_people import Look
+from halewright.media.figure_seats import Seat
 
 SHADES = ("near", "near_shade", "far", "far_shade")
 each_look = pytest.mark.parametrize(
@@ -93,3 +94,23 @@ def test_labels_cannot_break_the_picture() -> None:
 
     assert "&lt;l&gt;" in found
     assert ET.fromstring(found).tag.endswith("svg")  # noqa: S314  our own words
+
+
+@pytest.mark.parametrize("seat", list(Seat))
+@pytest.mark.parametrize("view", ["right_quarter", "left_quarter", "right_side", "front"])
+def test_every_seat_is_drawn_small(seat: Seat, view: str) -> None:
+    """A chair, one with arms and a wheelchair: sound pictures of at most 40 kB from all round."""
+    found = figure.svg(samples.ROW, view=view, seat=seat)
+
+    assert ET.fromstring(found).tag.endswith("svg")  # noqa: S314  our own words
+    assert len(found.encode()) <= 40_000
+
+
+def test_the_seat_changes_nothing_but_the_seat() -> None:
+    """Three seats are three pictures of one sitter; who stands keeps the chair that they hold."""
+    seated = {figure.svg(samples.ROW, seat=seat) for seat in Seat}
+    standing = {figure.svg(samples.HEEL_RAISE, seat=seat) for seat in Seat}
+
+    assert len(seated) == 3
+    assert len(standing) == 1
+    assert len({drawn.split("viewBox=")[1].split(">")[0] for drawn in seated}) == 1
