@@ -1,0 +1,86 @@
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from halewright.core.mechanics.loads import Code, JointLoad, Load
+from halewright.web import load_words
+
+PHASES = np.linspace(0.0, 1.0, 5)
+LOAD = Load(
+    strands=1,
+    grip_length_m=0.624,
+    slack_m=0.624,
+    used_m=0.624,
+    hands=2,
+    closed=False,
+    phase_ratios=PHASES,
+    length_m=np.ones(5),
+    stretch_ratios=np.full(5, 1.5),
+    tension_n=np.full(5, 20.0),
+    joints={
+        "shoulder_flexion_right": JointLoad(
+            band_nm=np.array([-1.0, -2.0, -4.0, -6.0, -9.0]),
+            weight_nm=np.array([11.0, 8.0, 5.0, 3.0, 2.0]),
+            phase_ratios=PHASES,
+        ),
+        "wrist_flexion_right": JointLoad(
+            band_nm=np.full(5, 0.2), weight_nm=np.full(5, 0.1), phase_ratios=PHASES
+        ),
+    },
+    tension_start_n=12.4,
+    tension_peak_n=21.0,
+    tension_interval_n=(17.2, 24.9),
+    peak_phase_ratio=1.0,
+    stretch_start_ratio=1.2,
+    stretch_end_ratio=1.5,
+    stretch_most_ratio=1.5,
+    work_j=4.0,
+    codes=(),
+)
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({}, "10 to 20 N (15–25)"),
+        ({"tension_start_n": 4.0}, "light to 20 N (15–25)"),
+        ({"tension_start_n": 0.0, "codes": (Code.SLACK_AT_START,)}, "slack to 20 N (15–25)"),
+        (
+            {"tension_peak_n": 7.0, "tension_interval_n": (3.0, 10.4), "codes": (Code.LIGHT,)},
+            "light (0–15)",
+        ),
+        ({"tension_peak_n": None, "tension_interval_n": None}, "not known"),
+    ],
+)
+def test_tension_is_told_in_steps_of_five_with_its_range(
+    changes: dict[str, object], words: str
+) -> None:
+    """21 N is 20; 17.2 to 24.9 reaches outwards to 15 to 25; below 10 N it is light."""
+    assert load_words.tension(replace(LOAD, **changes)) == words  # type: ignore[arg-type]
+
+
+def test_a_grip_is_told_in_whole_centimetres_with_its_ends() -> None:
+    """62.4 cm is 62 cm; a doubled band, one hand and a loop are said."""
+    assert load_words.grip(LOAD, doubled=False) == "62 cm"
+    assert load_words.grip(replace(LOAD, hands=1), doubled=True) == (
+        "folded double, 62 cm from anchor to hand"
+    )
+    assert load_words.grip(replace(LOAD, closed=True), doubled=False) == "the loop as it is"
+
+
+def test_a_joint_that_turns_round_is_told_both_ways() -> None:
+    """+10 Nm at the start, -7 Nm at the far end: one line would name the wrong direction."""
+    told = load_words.joints(LOAD)
+
+    assert told == (
+        ("Shoulder", "lifting the arm forward", "10 Nm", "at the start", "1 Nm"),
+        ("Shoulder", "drawing the arm back", "7 Nm", "at the far end", "9 Nm"),
+    )
+
+
+def test_codes_are_words_and_what_the_number_says_is_not_said_twice() -> None:
+    """Light and slack stand beside the number already."""
+    told = load_words.codes((Code.LIGHT, Code.SLACK_AT_START, Code.BEYOND_MEASURED))
+
+    assert told == ("stretched beyond the last reading: its pull there is not known",)
