@@ -24,10 +24,12 @@ class Camera:
     towards: Array
     right: Array
     up: Array
+    onto: Array
+    """The two rows that turn world metres into picture units, (2, 3)."""
 
     def flat(self, at_m: Array) -> Array:
         """Return picture coordinates of points (3,) or (3, K), as (2,) or (2, K)."""
-        return SCALE * np.stack([self.right @ at_m, -(self.up @ at_m)])
+        return np.asarray(self.onto @ at_m, dtype=np.float64)
 
     def depth_m(self, at_m: Array) -> Array:
         """Return how near to the eye points are; greater is nearer."""
@@ -46,10 +48,12 @@ def camera(*, azimuth_deg: float, elevation_deg: float) -> Camera:
             math.sin(elevation_rad),
         ]
     )
+    up = np.cross(towards, right)
     return Camera(
         azimuth_deg=azimuth_deg,
         elevation_deg=elevation_deg,
         towards=towards,
         right=right,
-        up=np.cross(towards, right),
+        up=up,
+        onto=SCALE * np.stack([right, -up]),
     )

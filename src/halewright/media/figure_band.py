@@ -167,14 +167,11 @@ def _covered(
 
     None where they do not meet. A band from behind the back runs under the nearer arm.
     """
-    over = np.zeros(at.shape[1], dtype=np.bool_)
-    behind = np.zeros(at.shape[1], dtype=np.bool_)
-    for limb in part.limbs:
-        overlaps, hides = figure_parts.covers(
-            sketch.camera, limb=limb, at_m=at, margin_m=0.5 * WIDTH_M
-        )
-        over |= overlaps
-        behind |= hides
+    if not part.limbs:
+        return None
+    over, behind = figure_parts.covers(
+        sketch.camera, limbs=part.limbs, at_m=at, margin_m=0.5 * WIDTH_M
+    )
     if not over.any():
         return None
     near = figure_person.nearer_side(sketch)

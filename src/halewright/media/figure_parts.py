@@ -105,25 +105,25 @@ Truths = npt.NDArray[np.bool_]
 
 
 def covers(
-    camera: Camera, *, limb: tuple[Ball, Ball], at_m: Array, margin_m: float
+    camera: Camera, *, limbs: tuple[tuple[Ball, Ball], ...], at_m: Array, margin_m: float
 ) -> tuple[Truths, Truths]:
-    """Return where a limb's silhouette is over places (3, K), and its middle line is nearer too.
+    """Return where any limb's silhouette is over places (3, K), and its middle line nearer too.
 
     The middle line, not the surface: a band lies against the skin, and one drawn straight through
     the rim of a limb really passes before it.
     """
-    first, last = limb
-    start = camera.flat(first.at_m) / SCALE
-    along = camera.flat(last.at_m) / SCALE - start
-    off = camera.flat(at_m) / SCALE - start[:, None]
-    squared = float(along @ along)
-    if squared > 1e-9:
-        share = np.clip((along @ off) / squared, 0.0, 1.0)
-    else:
-        share = np.full(at_m.shape[1], 0.5)
-    radius_m = first.radius_m + (last.radius_m - first.radius_m) * share
-    miss_m = np.linalg.norm(off - along[:, None] * share, axis=0)
-    near_m, far_m = (float(camera.depth_m(ball.at_m)) for ball in limb)
-    line_m = near_m + (far_m - near_m) * share
-    over = np.asarray(miss_m < radius_m + margin_m, dtype=np.bool_)
-    return over, over & (line_m > camera.depth_m(at_m))
+    first_m = np.stack([limb[0].at_m for limb in limbs], axis=1)
+    last_m = np.stack([limb[1].at_m for limb in limbs], axis=1)
+    radii_m = np.array([(limb[0].radius_m, limb[1].radius_m) for limb in limbs])
+    start = camera.flat(first_m) / SCALE
+    along = camera.flat(last_m) / SCALE - start
+    off = (camera.flat(at_m) / SCALE)[:, None, :] - start[:, :, None]
+    squared = (along**2).sum(axis=0)[:, None]
+    share = np.clip((along[:, :, None] * off).sum(axis=0) / np.maximum(squared, 1e-9), 0.0, 1.0)
+    # Seen end on, a limb's middle stands for its line.
+    share = np.where(squared > 1e-9, share, 0.5)
+    miss_m = np.hypot(*(off - along[:, :, None] * share))
+    over = miss_m < radii_m[:, :1] + (radii_m[:, 1:] - radii_m[:, :1]) * share + margin_m
+    near_m, far_m = camera.depth_m(first_m)[:, None], camera.depth_m(last_m)[:, None]
+    behind = over & (near_m + (far_m - near_m) * share > camera.depth_m(at_m)[None, :])
+    return over.any(axis=0), behind.any(axis=0)

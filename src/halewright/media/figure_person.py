@@ -320,12 +320,9 @@ def _is_before_the_trunk(sketch: Sketch, *, start: Array, end: Array) -> bool:
     """Return whether an arm's piece passes before the trunk where the two overlap."""
     shares = np.linspace(0.0, 1.0, 9)
     at_m = start[:, None] + (end - start)[:, None] * shares
-    over = np.zeros(shares.size, dtype=np.bool_)
-    behind = np.zeros(shares.size, dtype=np.bool_)
-    for limb in _trunk_limbs(sketch):
-        overlaps, hides = figure_parts.covers(sketch.camera, limb=limb, at_m=at_m, margin_m=0.0)
-        over |= overlaps
-        behind |= hides
+    over, behind = figure_parts.covers(
+        sketch.camera, limbs=_trunk_limbs(sketch), at_m=at_m, margin_m=0.0
+    )
     return bool(over.any() and behind[over].mean() < 0.5)
 
 

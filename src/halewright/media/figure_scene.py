@@ -112,6 +112,7 @@ def _before(hand: Part, *, person: list[Part]) -> Part:
         for part in person
         if part.depth_m > hand.depth_m + 0.002
         and part.name.startswith(("trunk", "head", "upper arm", "forearm"))
+        and part.silhouette.intersects(hand.silhouette)
     ]
     if not nearer:
         return hand
