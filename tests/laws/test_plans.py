@@ -114,9 +114,11 @@ def _freed(told: list[str], group: Group) -> solving.Solved | NoPlan:
     muscles = {
         muscle for muscle in Muscle for words in told if muscle.value.replace("_", " ") in words
     }
+    half = any("half the stations" in words for words in told)
     settings = replace(
         SETTINGS,
         **kept,
+        least_loaded_share=0.0 if half else SETTINGS.least_loaded_share,
         major_muscles=tuple(set(SETTINGS.major_muscles) - muscles),
         most_half_sets=1000 if muscles else SETTINGS.most_half_sets,
     )
