@@ -80,7 +80,7 @@ class Search:
 
     def __init__(self, problem: Problem, *, limits: Limits, tell: Tell) -> None:
         self.best: Best | None = None
-        self.bound: int | None = None
+        self.bound = 0  # no part of the objective is below nothing
         self.forbidden: list[tuple[int, Kinds]] = []
         self._problem = problem
         self.limits = limits
@@ -103,7 +103,7 @@ class Search:
                     return Ended.IMPOSSIBLE
                 continue
             lower = math.ceil(solver.best_objective_bound - _BOUND_ROUNDING)
-            self.bound = lower if self.bound is None else max(self.bound, lower)
+            self.bound = max(self.bound, lower)
             model.hint(solver)
             self._take_mended(model, self._sets(model, solver))
             self._say(Progress(words="Refining the order of stations", share=self._share))
@@ -259,7 +259,7 @@ class Search:
         return self._known[cell.index, chosen]
 
     def _is_good_enough(self) -> bool:
-        if self.best is None or self.bound is None:
+        if self.best is None:
             return False
         return self.best.cost - self.bound <= self.limits.gap_ratio * self.best.cost
 
