@@ -1,5 +1,6 @@
 """Who has which band, and where each person grips it: for one session, the whole class at once."""
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -126,12 +127,9 @@ def for_session(group: Group, outline: SessionOutline, *, aims: Aims) -> ClassSh
         person.id: _wishes(person, outline=outline, outcome=outcomes[person.id], aims=aims)
         for person in expected
     }
+    needs = [_needs(each, wishes=wishes[each.id], latex_free=free) for each in expected]
     given = assignment.assign(
-        [
-            need
-            for each in expected
-            for need in _needs(each, wishes=wishes[each.id], latex_free=free)
-        ],
+        tuple(itertools.chain.from_iterable(needs)),
         _offers(group.bands, on=outline.on, limit_ratio=limit_ratio),
         limit_ratio=limit_ratio,
     )

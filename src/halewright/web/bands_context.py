@@ -99,6 +99,7 @@ class CardPage:
     band: str
     label: str
     grip: str
+    where: str
     tension: str
     stretch: str
     work: str
@@ -215,6 +216,7 @@ def card_page(found: Card, *, movement: Movement, option: Option, grip_cm: str) 
         tension=load_words.tension(load) if load else "",
         stretch=_stretch(load) if load else "",
         work=f"about {load.work_j:.0f} J each time" if load and load.work_j is not None else "",
+        where=load_words.where(load) if load else "",
         notes=load_words.codes(found.codes),
         within=within,
         watch=watch,

@@ -76,6 +76,13 @@ def grip(load: Load, *, doubled: bool) -> str:
     return f"{folded}{round(load.grip_length_m * 100)} cm{where}"
 
 
+def where(load: Load) -> str:
+    """Return how a grip is measured, or what a loop's tension means."""
+    if load.closed:
+        return "each limb inside it feels twice the tension of the loop"
+    return "slack band from hand to hand, unless it says otherwise"
+
+
 def codes(found: tuple[Code, ...]) -> tuple[str, ...]:
     """Return what must be known of a load besides its numbers.
 
@@ -125,7 +132,9 @@ def _joint(plain: str, *, joint: JointLoad, phase_ratios: Array) -> list[tuple[f
         at = int(np.argmax(sign * net_nm))
         peak_nm = float(sign * net_nm[at])
         if peak_nm >= _LEAST_NM:
-            band_nm = f"{abs(float(joint.band_nm[at])):.0f} Nm"
+            own_nm = sign * float(joint.band_nm[at])
+            against = " the other way" if own_nm <= -0.5 else ""
+            band_nm = f"{abs(own_nm):.0f} Nm{against}"
             where = place(float(phase_ratios[at]))
             lines.append((peak_nm, (name[0], words, f"{peak_nm:.0f} Nm", where, band_nm)))
     return lines

@@ -74,7 +74,7 @@ def test_a_joint_that_turns_round_is_told_both_ways() -> None:
     told = load_words.joints(LOAD)
 
     assert told == (
-        ("Shoulder", "lifting the arm forward", "10 Nm", "at the start", "1 Nm"),
+        ("Shoulder", "lifting the arm forward", "10 Nm", "at the start", "1 Nm the other way"),
         ("Shoulder", "drawing the arm back", "7 Nm", "at the far end", "9 Nm"),
     )
 
