@@ -89,7 +89,8 @@ def _figure(movement: Movement, cache: Path | None) -> hall.HallFigure:
 
 
 def _drawn(movement: Movement) -> hall.HallFigure:
+    view, _ = figure.views(movement, movement.standard)
     return hall.figure_of(
-        frames=figure.frames(movement.standard, count=FRAMES_COUNT),
+        frames=figure.frames(movement.standard, view=view, count=FRAMES_COUNT),
         description=figure.describe(movement, movement.standard),
     )
