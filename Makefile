@@ -59,17 +59,19 @@ unit: .venv/.dev
 
 postgres: .venv/.dev
 	@echo "Running the tests of what is kept on Postgres."
-	@scripts/with_postgres.sh $(BIN)/pytest -m "not prove and not journey" tests/web
+	@scripts/with_postgres.sh $(BIN)/pytest -m "not prove and not journey" tests/web tests/unit/store
 
 prove: .venv/.dev debian ## The long laws and kill tests
 	@HALEWRIGHT_LAWS=200 $(BIN)/pytest -m "prove or laws"
 
 bench: .venv/.dev ## Measure speed; tables in docs/benchmarks.md
-	@$(BIN)/python bench/planner.py
+	@$(PIP) -r requirements/bench.lock
+	@for measure in bench/*.py; do $(BIN)/python "$$measure"; done
 
 lock: .venv/.base ## Choose versions anew and write the lock files
-	@for kind in run dev; do \
+	@for kind in run dev bench; do \
 	  group=""; [ $$kind = run ] || group="--group dev"; \
+	  [ $$kind != bench ] || group="--group dev --group bench"; \
 	  $(BIN)/uv pip compile pyproject.toml $$group --quiet --universal --python-version 3.11 \
 	    --no-emit-index-url --no-emit-find-links --no-header -o requirements/$$kind.lock; \
 	done
@@ -78,6 +80,7 @@ pages: .venv/.dev debian ## Make the README's pictures and the generated pages o
 	@$(BIN)/python scripts/write_schemas.py
 	@$(BIN)/python scripts/write_screening_page.py
 	@$(BIN)/python scripts/write_commands_page.py
+	@$(BIN)/python scripts/write_contact_sheet.py
 	@$(BIN)/python scripts/take_pictures.py
 
 clean: ## Remove what was made, but not your groups
