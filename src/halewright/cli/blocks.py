@@ -19,6 +19,11 @@ from halewright.usecases import groups, plans
 @click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="Where to save it.")
 @click.option("--work", type=int, help="How much work to spend: the reproducible limit.")
 @click.option("--seconds", type=float, help="A ceiling on the time, reproducible or not.")
+@click.option(
+    "--last-resorts",
+    is_flag=True,
+    help="Let one or two people do another movement or sit out where a station does not suit.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the result for programmes.")
 def plan(
     folder: Path,
@@ -26,6 +31,7 @@ def plan(
     out: Path | None,
     work: int | None,
     seconds: float | None,
+    last_resorts: bool,
     as_json: bool,
 ) -> None:
     """Plan the block of weeks of a group FOLDER.
@@ -42,6 +48,7 @@ def plan(
             seed=seed,
             work=work,
             seconds=seconds,
+            last_resorts=last_resorts,
             progress=lambda step: shown.update(task, description=step.words, completed=step.share),
         )
     if isinstance(answer, solving.NoPlan):

@@ -261,13 +261,31 @@ def _few(problem: Problem, cell: Cell) -> Iterator[Why]:
 
 
 def _gentle(problem: Problem, cell: Cell) -> Iterator[Why]:
-    for part, items in (("warm-up", cell.warm_up), ("cool-down", cell.cool_down)):
-        if len(items) < rules.LEAST_GENTLE_COUNT:
-            yield Why(
-                words=f"{_when(cell, problem)} only {len(items)} {part} movements suit everybody, "
-                f"and a session needs {rules.LEAST_GENTLE_COUNT}.",
-                ways_out=(f"Add a {part} movement that is done seated.",),
-            )
+    parts = ((Part.WARM_UP, "warm-up", cell.warm_up), (Part.COOL_DOWN, "cool-down", cell.cool_down))
+    for part, name, items in parts:
+        if len(items) >= rules.LEAST_GENTLE_COUNT:
+            continue
+        words = (
+            f"{_when(cell, problem)} only {len(items)} {name} movements suit everybody, "
+            f"and a session needs {rules.LEAST_GENTLE_COUNT}."
+        )
+        ways_out = [f"Add a {name} movement that is done seated."]
+        if barred := _barred_from(problem, part, cell):
+            names = _names(problem, barred)
+            words += f" Too few suit {names}."
+            ways_out.append(f"Ask whoever set the limits of {names} which of them are open.")
+        yield Why(words=words, ways_out=tuple(ways_out))
+
+
+def _barred_from(problem: Problem, part: Part, cell: Cell) -> tuple[PersonId, ...]:
+    """Return who has a way of too few movements of a gentle part, taken alone."""
+    movements = [each for each in problem.catalogue.values() if each.part is part]
+    return tuple(
+        person
+        for person in cell.people
+        if sum(choice.way(person, each, problem.matrix) is not None for each in movements)
+        < rules.LEAST_GENTLE_COUNT
+    )
 
 
 def _when(cell: Cell, problem: Problem) -> str:

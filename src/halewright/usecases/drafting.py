@@ -20,15 +20,30 @@ class NoPlanExists(HalewrightError):
 
 
 def draft(group: Group, *, seed: int, progress: Progress) -> Plan:
-    """Return a plan for the group; raises NoPlanExists."""
-    answer = plans.draft(
+    """Return a plan for the group; raises NoPlanExists.
+
+    Where no plan keeps every rule, one with last resorts is proposed: each is an open breach that
+    the leader must accept by name before the plan is clean.
+    """
+    answer = _draft(group, seed=seed, progress=progress, last_resorts=False)
+    if isinstance(answer, solving.NoPlan):
+        progress("No plan keeps every rule; looking for one with last resorts to decide on", 0.5)
+        resorted = _draft(group, seed=seed, progress=progress, last_resorts=True)
+        if isinstance(resorted, solving.NoPlan):
+            raise NoPlanExists(reason=answer.reason, ways_out=tuple(answer.ways_out))
+        return resorted.plan
+    return answer.plan
+
+
+def _draft(
+    group: Group, *, seed: int, progress: Progress, last_resorts: bool
+) -> solving.Solved | solving.NoPlan:
+    return plans.draft(
         group,
         seed=seed,
         progress=lambda step: progress(step.words, step.share),
+        last_resorts=last_resorts,
     )
-    if isinstance(answer, solving.NoPlan):
-        raise NoPlanExists(reason=answer.reason, ways_out=tuple(answer.ways_out))
-    return answer.plan
 
 
 def check(plan: Plan, group: Group) -> tuple[Violation, ...]:
