@@ -87,6 +87,7 @@ class SheetPage:
     latex_free: bool
     unmeasured: str
     retired: str
+    worn: tuple[str, ...]
     limit: str
 
 
@@ -185,14 +186,21 @@ def check_line(check: BandCheck) -> str:
     return f"{context.day(check.on)}, {check.by}: {found}{fault}"
 
 
-def class_page(sheet: ClassSheet, *, group: Group, leads: bool) -> SheetPage:
-    """Return the class sheet; reasons in somebody's health are for leaders only."""
+def class_page(sheet: ClassSheet, *, group: Group, on: date, leads: bool) -> SheetPage:
+    """Return the class sheet of a day; reasons in somebody's health are for leaders only."""
     known = {band.label: band for band in group.bands}
+    held = {label for person in sheet.people for label in person.bands.values()}
     return SheetPage(
         people=tuple(_holder(person, bands=known, leads=leads) for person in sheet.people),
         latex_free=sheet.latex_free,
         unmeasured=", ".join(sheet.unmeasured),
         retired=", ".join(sheet.retired),
+        worn=tuple(
+            f"{band.label}: {words}"
+            for band in group.bands
+            if band.label in held
+            for words in kit_bag.wear_warnings(band, group=group, on=on)
+        ),
         limit=f"{sheet.limit_ratio:g}",
     )
 

@@ -37,7 +37,7 @@ def class_sheet(request: HttpRequest, plan_id: int, week: int, number: int) -> H
         "plan": visit.its_plan,
         "session": block_context.session_page(outline, group=whole, catalogue=movements.shipped()),
         "purpose": outline.purpose.value,
-        "sheet": bands_context.class_page(sheet, group=whole, leads=visit.leads),
+        "sheet": bands_context.class_page(sheet, group=whole, on=outline.on, leads=visit.leads),
         "aims": [
             ("gentler", "Gentler", f"{aims.gentler_n:g}"),
             ("standard", "Standard", f"{aims.standard_n:g}"),
