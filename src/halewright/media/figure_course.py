@@ -25,9 +25,10 @@ _LOOP_M = 0.042
 _SHOE_HALF_M = 0.047
 _CLEAR_M = 0.006
 """How far a band is drawn outside the limb it lies on, so that it shows."""
-_RIBS_RATIO = 0.106
-_BACK_RATIO = 0.054
-"""Half the drawn trunk's breadth at the ribs, and its back's depth, as shares of stature."""
+_RIBS_RATIO = 0.058
+_COLUMN_ASIDE_RATIO = 0.044
+_COLUMN_FORWARD_RATIO = 0.006
+"""The drawn ribs' half-round on either side, and its middle, as shares of stature."""
 _BELOW_BLADE_M = 0.035
 """A band behind the back is drawn this much lower, so that it comes out under the arms."""
 _TAIL_M = 0.05
@@ -112,14 +113,13 @@ def _stops(sketch: Sketch, at: str, before: Array | None, after: Array | None) -
         return _under_shoe(
             point, edges=(point + across, point - across), before=before, after=after
         )
-    outer = _outer(sketch, plain=plain, side=side)
-    if outer is None:
-        return [point]
     if plain == "upper_back":
-        blade = points.places(body=sketch.body, chair=sketch.posture.chair)[at].at_m
-        back_m = sketch.look.girth_ratio * _BACK_RATIO * sketch.body.stature_m
-        local = (-back_m, blade[1], blade[2] - _BELOW_BLADE_M)
-        point = sketch.posture.located_m(owner="upper_trunk", at_m=local)[:, sketch.frame]
+        ribs = _round_ribs(sketch, side=side)
+        comes_from_hand = before is not None and _is_beside(before, ribs[-1], ribs[0])
+        return ribs if comes_from_hand else ribs[::-1]
+    if plain not in ("thigh_top", "under_thigh"):
+        return [point]
+    outer = _beside_thigh(sketch, plain=plain, side=side)
     first = [outer] if before is not None and _is_beside(before, point, outer) else []
     last = [outer] if after is not None and _is_beside(after, point, outer) else []
     return [*first, point, *last]
@@ -140,22 +140,28 @@ def _under_shoe(
     return [edge, point] if before is not None else [point, edge]
 
 
-def _outer(sketch: Sketch, *, plain: str, side: str) -> Array | None:
-    """Return the place on the outer side of thigh or ribs by which a band passes, or None."""
-    sign = 1.0 if side == "left" else -1.0
-    body = sketch.body
-    if plain in ("thigh_top", "under_thigh"):
-        owner = f"thigh_{side}"
-        low_m = 0.0 if plain == "thigh_top" else -0.7 * body.thigh_radius_m
-        local = (low_m, sign * (body.thigh_radius_m + _CLEAR_M), -0.5 * body.length_m("thigh"))
-    elif plain == "upper_back":
-        owner = "upper_trunk"
-        high_m = points.places(body=body, chair=sketch.posture.chair)[f"upper_back_{side}"].at_m[2]
-        aside_m = sketch.look.girth_ratio * _RIBS_RATIO * body.stature_m + _CLEAR_M
-        local = (0.0, sign * aside_m, high_m - _BELOW_BLADE_M)
-    else:
-        return None
-    return sketch.posture.located_m(owner=owner, at_m=local)[:, sketch.frame]
+def _beside_thigh(sketch: Sketch, *, plain: str, side: str) -> Array:
+    """Return the place on the outer side of a thigh by which a band passes."""
+    sign, body = (1.0 if side == "left" else -1.0), sketch.body
+    low_m = 0.0 if plain == "thigh_top" else -0.7 * body.thigh_radius_m
+    local = (low_m, sign * (body.thigh_radius_m + _CLEAR_M), -0.5 * body.length_m("thigh"))
+    return sketch.posture.located_m(owner=f"thigh_{side}", at_m=local)[:, sketch.frame]
+
+
+def _round_ribs(sketch: Sketch, *, side: str) -> list[Array]:
+    """Return the way round one side of the drawn ribs, from under the arm to the back."""
+    sign, long_m = (1.0 if side == "left" else -1.0), sketch.body.stature_m
+    blades = points.places(body=sketch.body, chair=sketch.posture.chair)
+    high_m = blades[f"upper_back_{side}"].at_m[2] - _BELOW_BLADE_M
+    wide_m = sketch.look.girth_ratio * long_m
+    radius_m = _RIBS_RATIO * wide_m + _CLEAR_M
+    stops = []
+    for turn in np.linspace(0.0, 0.5 * math.pi, 4):
+        back_m = _COLUMN_FORWARD_RATIO * long_m - radius_m * math.sin(turn)
+        aside_m = sign * (_COLUMN_ASIDE_RATIO * wide_m + radius_m * math.cos(turn))
+        at = sketch.posture.located_m(owner="upper_trunk", at_m=(back_m, aside_m, high_m))
+        stops.append(at[:, sketch.frame])
+    return stops
 
 
 def _apart(one: Array, other: Array) -> float:

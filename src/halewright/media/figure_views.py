@@ -93,7 +93,9 @@ def _camera(*, option: Option, posture: Posture, view: View) -> Camera:
         azimuth_deg = 0.0 if view is View.RIGHT_SIDE else 180.0
         return cameras.camera(azimuth_deg=azimuth_deg, elevation_deg=4.0)
     if view is View.FRONT:
-        return cameras.camera(azimuth_deg=90.0, elevation_deg=8.0)
+        # A loop round level thighs is seen edge on from straight ahead: look from higher up.
+        is_looped = any(path.closed for path in option.paths)
+        return cameras.camera(azimuth_deg=90.0, elevation_deg=24.0 if is_looped else 8.0)
     if _goes_sideways(posture) or _goes_overhead(posture):
         azimuth_deg, elevation_deg = 58.0, 13.0
     elif option.position is Position.SUPPORTED_STANDING:
