@@ -146,6 +146,7 @@ def test_a_band_is_doubled_where_that_reaches_the_target() -> None:
     grip = given.stations[0].grip
     assert grip is not None
     assert (grip.strands, grip.does_it) == (2, True)
+    assert grip.cost_points == pytest.approx(assignment.DOUBLED_POINTS)
     assert grip.grip_length_m == pytest.approx(0.5)
     assert _one(_need("bob", doubled=True), _offer("oak")).stations[0].grip.strands == 1  # type: ignore[union-attr]
 
@@ -163,8 +164,13 @@ def test_doubling_needs_twice_the_band() -> None:
 
 def test_a_softer_band_is_better_where_the_other_hangs_slack() -> None:
     """Both reach 21 N, but the strong one at 1.4 times only, which leaves it slack at the start."""
-    given = _one(_need("ann"), _offer("strong", linear_n=24.0), _offer("soft", linear_n=12.0))
+    bag = [_offer("strong", linear_n=24.0), _offer("soft", linear_n=12.0)]
 
+    given = _one(_need("ann"), *bag)
+
+    # 24 · (λ - λ⁻²) = 21 at λ = 1.391; the start is 0.6 · 1.391 = 0.835, so 0.165 · 0.5 = 0.083.
+    costs = assignment.cost_points([_need("ann")], bag, limit_ratio=LIMIT)
+    assert costs[0] == pytest.approx([0.083, 0.0], abs=0.001)
     assert given.label == "soft"
 
 

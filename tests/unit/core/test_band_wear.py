@@ -45,6 +45,12 @@ def test_what_is_not_recorded_is_said() -> None:
     assert "No check is recorded" in told
 
 
+def test_a_check_is_due_after_three_months() -> None:
+    """Three months to the day ask for another look; a day less does not."""
+    assert "check it again" in wear.warnings(replace(NEW, checked_on=date(2026, 9, 1)), on=ON)[0]
+    assert wear.warnings(replace(NEW, checked_on=date(2026, 9, 2)), on=ON) == ()
+
+
 def test_a_retired_band_says_only_that() -> None:
     """From the day of retirement on, and not before it."""
     gone = replace(NEW, retired_on=ON)

@@ -37,6 +37,16 @@ def _band(label: str, scale: float, *, material: Material = Material.LATEX, **mo
     )
 
 
+def _ring(scale: float) -> Band:
+    return Band(
+        label=BandLabel("ring"),
+        material=Material.LATEX,
+        shape=Shape.LOOP,
+        length_m=0.7,
+        points=_points(scale, strands=2),
+    )
+
+
 def _limit(at_most: float, *, strength: Strength = Strength.AVOID) -> Limit:
     return Limit(
         measure=Measure.TENSION,
@@ -168,6 +178,31 @@ def test_latex_goes_to_nobody_for_whom_it_is_barred_and_a_retired_band_to_nobody
     assert sheet.retired == ("gone",)
 
 
+def test_skin_that_reacts_to_latex_is_spared_it_without_sparing_everybody() -> None:
+    """Bea's skin reacts: she has the latex-free band, Ann may have the latex one."""
+    bands = (_band("oak", 10.0), _band("heath", 9.0, material=Material.LATEX_FREE))
+    group = _group(_person("ann"), _person("bea", latex=LatexReaction.SKIN), bands=bands)
+
+    sheet = _sheet(group)
+
+    assert not sheet.latex_free
+    assert [person.bands[Shape.STRIP] for person in sheet.people] == ["oak", "heath"]
+
+
+def test_a_loop_beyond_a_persons_limit_is_not_given() -> None:
+    """A loop cannot be gripped longer: one that pulls more than 10 N is no band for this person."""
+    ring = _ring(12.0)
+
+    free = _sheet(_group(_person("ann"), bands=(ring,)))
+    held = _sheet(_group(_person("ann", limits=(_limit(10.0),)), bands=(ring,)))
+
+    load = free.people[0].stations[3].load
+    assert load is not None
+    assert (load.tension_peak_n or 0.0) > 10.0
+    assert held.people[0].bands[Shape.LOOP] is None
+    assert held.people[0].stations[3].grip is None
+
+
 def test_without_a_height_nothing_is_computed() -> None:
     """The sheet says so; no number stands in for it."""
     group = _group(_person("ann", stature_m=None), bands=(_band("oak", 10.0),))
@@ -191,14 +226,7 @@ def test_last_time_can_set_the_aim() -> None:
 
 def test_a_loop_is_shared_out_beside_the_strips() -> None:
     """A person may have one of each; the loop's load is of its own length."""
-    ring = Band(
-        label=BandLabel("ring"),
-        material=Material.LATEX,
-        shape=Shape.LOOP,
-        length_m=0.7,
-        points=_points(8.0, strands=2),
-    )
-    group = _group(_person("ann"), bands=(_band("oak", 10.0), ring))
+    group = _group(_person("ann"), bands=(_band("oak", 10.0), _ring(8.0)))
 
     (ann,) = _sheet(group).people
 
