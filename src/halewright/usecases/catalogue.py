@@ -8,7 +8,7 @@ from pathlib import Path
 from halewright.core.catalogue import checks
 from halewright.core.catalogue.movement import Catalogue, Movement
 from halewright.core.errors import Problem
-from halewright.core.mechanics import attribution, pose_checks
+from halewright.core.mechanics import apart, attribution, pose_checks
 from halewright.files import movements
 
 
@@ -52,6 +52,7 @@ def _poses(catalogue: Catalogue) -> Iterator[Problem]:
     for movement in catalogue.values():
         posed = tuple(pose_checks.check(movement))
         yield from posed
-        # What cannot be posed cannot be loaded either: its own problems come first.
+        # What cannot be posed cannot be measured or loaded either: its own problems come first.
         if not posed:
+            yield from apart.check(movement)
             yield from attribution.check(movement)

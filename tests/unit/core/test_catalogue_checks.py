@@ -188,6 +188,12 @@ BROKEN = {
         "set_up: … yellow …",
     ),
     "a brand": (sample.with_words(set_up="Hold the Stretchy™ in both hands."), "Leave brands out"),
+    "a view that nobody knows": (sample.sound(views=("from_above",)), "views: from_above"),
+    "a view twice": (sample.sound(views=("front", "front")), "one or two different views"),
+    "three views": (
+        sample.sound(views=("front", "right_side", "left_side")),
+        "one or two different views",
+    ),
     "a number without a source": (sample.sound(source="everyone knows"), "source: everyone knows"),
 }
 

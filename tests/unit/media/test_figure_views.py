@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from tests.fakes import sample_options as samples
 
+from halewright.core.catalogue import words
 from halewright.core.catalogue.movement import MovementId, Option
 from halewright.core.mechanics import angles, kinematics
 from halewright.core.mechanics.kinematics import Posture
@@ -30,6 +31,11 @@ def _score(option: Option, view: View) -> float:
 def test_a_score_is_a_share(name: str, view: View) -> None:
     """A view shows between nothing and all of a movement."""
     assert 0.0 <= _score(samples.SAMPLES[name], view) <= 1.0
+
+
+def test_files_may_name_every_fixed_view() -> None:
+    """What a movement file may ask for is what the figure can be seen from, name by name."""
+    assert [view.value for view in words.FigureView] == [view.value for view in list(View)[2:]]
 
 
 def test_knees_that_part_are_seen_from_the_front() -> None:

@@ -185,6 +185,7 @@ MOVEMENT_CHECKS: tuple[Callable[[Catalogue], Iterator[Problem]], ...] = (
     wording.check_counts,
     wording.check_avoided_words,
     wording.check_sources,
+    wording.check_views,
 )
 """Checks that hold for each movement alone, so that one file can be tried by itself."""
 

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 
 from halewright.core.catalogue.movement import COMMON_PRACTICE, Catalogue, Movement
+from halewright.core.catalogue.words import FigureView
 from halewright.core.errors import Problem
 
 MOST_POINTS = 3
@@ -11,6 +12,7 @@ MOST_POINTS = 3
 LONGEST_POINT = 60
 """Characters of a teaching point: two caption lines at most; common practice."""
 LONGEST_NAME = 40
+MOST_VIEWS = 2
 LONGEST_HOW = 140
 
 FROM_MEMORY = "from memory"
@@ -115,6 +117,23 @@ def check_sources(catalogue: Catalogue) -> Iterator[Problem]:
                 read=f"source: {source}",
                 mend=f"Name the publication with its year, or write “{COMMON_PRACTICE}” "
                 f"or “{FROM_MEMORY}”.",
+            )
+
+
+def check_views(catalogue: Catalogue) -> Iterator[Problem]:
+    """At most two views are asked for, each by a name that the figure knows."""
+    names = tuple(view.value for view in FigureView)
+    for movement in catalogue.values():
+        unknown = [view for view in movement.views if view not in names]
+        if (
+            unknown
+            or len(movement.views) > MOST_VIEWS
+            or len(set(movement.views)) < len(movement.views)
+        ):
+            yield problem(
+                movement,
+                read=f"views: {', '.join(movement.views)}",
+                mend=f"Name one or two different views of {', '.join(names)}; or leave them out.",
             )
 
 

@@ -124,3 +124,13 @@ class Goal(StrEnum):
     CARRYING = "carrying"
     POSTURE = "posture"
     STEADINESS = "steadiness"
+
+
+class FigureView(StrEnum):
+    """From where a movement file may ask to be shown; sides are those of the person drawn."""
+
+    RIGHT_QUARTER = "right_quarter"
+    LEFT_QUARTER = "left_quarter"
+    RIGHT_SIDE = "right_side"
+    LEFT_SIDE = "left_side"
+    FRONT = "front"
