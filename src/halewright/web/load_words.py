@@ -58,6 +58,8 @@ def tension(load: Load) -> str:
     # "15 N (10 to 20 N)" as "15 N (10–20)": the line has to fit a printed sheet.
     peak = told.replace(" to ", "–").replace(" N)", ")")
     start_n = load.tension_start_n or 0.0
+    if load.tension_peak_n <= 0.0:
+        return "slack throughout"
     if load.tension_peak_n < loads.LIGHT_N:
         return peak
     if Code.SLACK_AT_START in load.codes:

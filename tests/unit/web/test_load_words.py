@@ -18,6 +18,7 @@ from halewright.web import load_words
             "light (0–15)",
         ),
         ({"tension_peak_n": None, "tension_interval_n": None}, "not known"),
+        ({"tension_peak_n": 0.0, "tension_interval_n": (0.0, 0.0)}, "slack throughout"),
     ],
 )
 def test_tension_is_told_in_steps_of_five_with_its_range(
