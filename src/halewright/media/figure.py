@@ -14,7 +14,14 @@ from halewright.core.catalogue.movement import Movement, Option
 from halewright.core.mechanics import angles, kinematics
 from halewright.core.mechanics.kinematics import Posture
 from halewright.core.mechanics.skeleton import REFERENCE_BODY, Body
-from halewright.media import figure_people, figure_scene, figure_views, figure_words, outline
+from halewright.media import (
+    figure_people,
+    figure_person,
+    figure_scene,
+    figure_views,
+    figure_words,
+    outline,
+)
 from halewright.media.camera import Camera
 from halewright.media.figure_parts import Sketch
 from halewright.media.figure_people import Look
@@ -137,9 +144,10 @@ def frames(
 def _pictures(
     option: Option, *, posture: Posture, eye: Camera, look: Look, seat: Seat
 ) -> Iterator[list[tuple[str, str]]]:
+    kept: figure_person.Kept = {}
     for number in range(posture.count):
         sketch = Sketch(posture=posture, frame=number, camera=eye, look=look)
-        yield figure_scene.painted(sketch, option=option, ghost=None, seat=seat)
+        yield figure_scene.painted(sketch, option=option, ghost=None, seat=seat, kept=kept)
 
 
 def views(movement: Movement, option: Option) -> tuple[View, View]:

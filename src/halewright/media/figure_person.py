@@ -4,7 +4,9 @@ Sizes are shares of stature, chosen by eye for a plain, friendly older adult in 
 navy trousers; they carry no measurement. Joint places come from the mechanics.
 """
 
+import functools
 import itertools
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,17 +20,51 @@ from halewright.media.figure_parts import Coat, Part, Sketch
 from halewright.media.figure_people import Tones
 from halewright.media.outline import Ball
 
+Kept = dict[tuple[str, bytes], list[Part]]
+"""Parts drawn before, by name and by where their segments were: what stands still is drawn once."""
 
-def parts(sketch: Sketch) -> list[Part]:
-    """Return every part of the person in this frame, not yet in order of depth."""
+
+def parts(sketch: Sketch, *, kept: Kept | None = None) -> list[Part]:
+    """Return every part of the person in this frame, not yet in order of depth.
+
+    `kept` may be passed from frame to frame of one person seen by one camera.
+    """
+    kept = {} if kept is None else kept
     near = nearer_side(sketch)
-    trunk = _trunk(sketch)
-    found = [*trunk, *figure_head.parts(sketch)]
+    trunk = _once(
+        sketch, kept, name="trunk", segments=_TRUNK, draw=functools.partial(_trunk, sketch)
+    )
+    head = functools.partial(figure_head.parts, sketch)
+    found = [*trunk, *_once(sketch, kept, name="head", segments=("head",), draw=head)]
     shirt = trunk[-1].coats[1].shape
     for side in joints.SIDES:
-        found += _leg(sketch, side=side, is_near=side == near)
+        leg = functools.partial(_leg, sketch, side=side, is_near=side == near)
+        segments = ("lower_trunk", f"thigh_{side}", f"shank_{side}", f"foot_{side}")
+        found += _once(sketch, kept, name=f"leg {side}", segments=segments, draw=leg)
         found += _arm(sketch, side=side, is_near=side == near, shirt=shirt)
     return found
+
+
+_TRUNK = ("lower_trunk", "middle_trunk", "upper_trunk")
+
+
+def _once(
+    sketch: Sketch,
+    kept: Kept,
+    *,
+    name: str,
+    segments: tuple[str, ...],
+    draw: Callable[[], list[Part]],
+) -> list[Part]:
+    """Return parts from those kept where their segments and the chest are where they were."""
+    frame, posture = sketch.frame, sketch.posture
+    bearing = (*segments, "upper_trunk")
+    places = [posture.origins_m[segment][:, frame] for segment in bearing]
+    turns = [posture.axes[segment][:, :, frame].ravel() for segment in bearing]
+    key = (name, np.concatenate([*places, *turns]).round(7).tobytes())
+    if key not in kept:
+        kept[key] = draw()
+    return kept[key]
 
 
 def nearer_side(sketch: Sketch) -> str:

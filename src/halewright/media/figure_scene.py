@@ -80,10 +80,15 @@ def floor(*, posture: Posture, eye: Camera) -> str:
 
 
 def painted(
-    sketch: Sketch, *, option: Option, ghost: Sketch | None, seat: Seat = Seat.CHAIR
+    sketch: Sketch,
+    *,
+    option: Option,
+    ghost: Sketch | None,
+    seat: Seat = Seat.CHAIR,
+    kept: figure_person.Kept | None = None,
 ) -> list[tuple[str, str]]:
     """Return fill attributes and path data from back to front, in fine units."""
-    person = figure_person.parts(sketch)
+    person = figure_person.parts(sketch, kept=kept)
     chair = figure_chair.parts(sketch, position=option.position, seat=seat)
     band = figure_band.parts(sketch, paths=option.paths, person=person)
     held = {

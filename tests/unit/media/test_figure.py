@@ -9,6 +9,8 @@ from wcag_contrast_ratio import rgb
 from halewright.core.catalogue.movement import Option
 from halewright.media import figure, figure_views, outline, palette
 
+PATH = "{http://www.w3.org/2000/svg}path"
+
 
 @pytest.mark.parametrize("name", list(samples.SAMPLES))
 @pytest.mark.parametrize("view", list(figure_views.View))
@@ -80,6 +82,20 @@ def test_what_stands_still_is_written_once() -> None:
     still = figure.svg(samples.ROW, ghost=False)
 
     assert len(found) < 0.75 * 12 * len(still)
+
+
+@pytest.mark.parametrize("name", list(samples.SAMPLES))
+def test_what_is_kept_from_frame_to_frame_is_the_same_picture(name: str) -> None:
+    """The last of many frames is, shape by shape, the still without a ghost."""
+    option = samples.SAMPLES[name]
+    found = figure.frames(option, view="right_quarter", count=5)
+
+    last = found["sides"]["right"][-1]
+    drawn = [found["paths"][number] for number in last[0::2]]
+    still = figure.svg(option, view="right_quarter", ghost=False)
+    kept = [path.attrib["d"] for path in ET.fromstring(still).iter(PATH)]  # noqa: S314  our words
+
+    assert drawn == kept
 
 
 def test_sides_that_take_turns_come_with_their_mirror_image() -> None:
