@@ -19,7 +19,16 @@ from halewright.core.people.group import (
     Schedule,
     Venue,
 )
-from halewright.core.people.kit import Band, BandLabel, Material, MeasuredPoint, Shape
+from halewright.core.people.kit import (
+    Band,
+    BandCheck,
+    BandLabel,
+    CheckResult,
+    Material,
+    MeasuredPoint,
+    Phase,
+    Shape,
+)
 from halewright.core.people.limits import BodySide, Limit, Measure, Strength
 from halewright.core.people.person import (
     Birth,
@@ -111,6 +120,11 @@ def people(draw: st.DrawFn, *, identifier: str) -> Person:
     )
 
 
+def _plain(words: str) -> bool:
+    """Whether words have none of the signs that part checks in their cell."""
+    return not set(words) & set(";:")
+
+
 @st.composite
 def bands(draw: st.DrawFn, *, label: str) -> Band:
     """A band with or without size, dates and readings."""
@@ -120,6 +134,14 @@ def bands(draw: st.DrawFn, *, label: str) -> Band:
         slack_length_m=st.just(slack_m),
         stretched_length_m=st.floats(1.0, 3.0).map(lambda ratio: ratio * slack_m),
         reading_n=st.floats(0.5, 200),
+        phase=st.sampled_from(Phase),
+    )
+    check = st.builds(
+        BandCheck,
+        on=DAYS,
+        by=SOME_WORDS.filter(_plain),
+        result=st.sampled_from(CheckResult),
+        fault=WORDS.filter(_plain),
     )
     return Band(
         label=BandLabel(label),
@@ -132,6 +154,9 @@ def bands(draw: st.DrawFn, *, label: str) -> Band:
         bought_on=draw(st.none() | DAYS),
         checked_on=draw(st.none() | DAYS),
         retired_on=draw(st.none() | DAYS),
+        first_used_on=draw(st.none() | DAYS),
+        batch=draw(WORDS),
+        checks=tuple(draw(st.lists(check, max_size=2))),
         points=tuple(draw(st.lists(point, max_size=4))),
     )
 
