@@ -137,10 +137,12 @@ def test_papers_are_fourteen_point_and_carry_the_cautions(window: Any, paper: st
              .filter(e => e.checkVisibility())
              .map(e => parseFloat(getComputedStyle(e).fontSize))"""
     )
+    limits = [each for each in window.get_by_text("limit of").all() if each.is_visible()]
     window.emulate_media(media="null")
     pages = re.findall(rb"/Type\s*/Page\b", window.pdf(prefer_css_page_size=True))
 
     assert min(sizes) >= LEAST_PX
+    assert limits == [], "a printed sheet tells nobody's limit"
     assert len(pages) <= (1 if "how-to" in paper else 4)
 
 

@@ -62,6 +62,8 @@ class GripLine:
     tension: str
     notes: tuple[str, ...]
     within: str
+    aloud: str
+    """The same as it may be printed: what to do, nothing of anybody's limits."""
     watch: bool
     address: tuple[str, str, str]
     """Movement, way and what is asked, for the link to the person's card."""
@@ -293,11 +295,14 @@ def _line(station: StationLoad, *, leads: bool) -> GripLine:
             f"no band here gives {rubber.shown_n(station.target_n)} N; the nearest is "
             f"{station.nearest.label} with about {rubber.shown_n(station.nearest.peak_n)} N"
         )
-    within, watch = _within(
-        limit_n=station.limit_n,
-        interval_n=load.tension_interval_n if load else None,
-        fit=station.verdict.fit if station.verdict else None,
-        leads=leads,
+    (within, watch), (aloud, _) = (
+        _within(
+            limit_n=station.limit_n,
+            interval_n=load.tension_interval_n if load else None,
+            fit=station.verdict.fit if station.verdict else None,
+            leads=told,
+        )
+        for told in (leads, False)
     )
     return GripLine(
         number=station.number,
@@ -306,6 +311,7 @@ def _line(station: StationLoad, *, leads: bool) -> GripLine:
         tension=load_words.tension(load) if load else "",
         notes=tuple(notes),
         within=within,
+        aloud=aloud,
         watch=watch,
         address=(
             station.movement,

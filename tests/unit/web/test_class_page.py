@@ -72,6 +72,12 @@ def test_a_range_that_passes_the_limit_asks_to_watch() -> None:
     assert "may pass the limit of 24 N" in leader.within
     assert "24" not in assistant.within
     assert "grip longer or watch closely" in assistant.within
+    assert leader.aloud == assistant.within
+
+
+def test_nothing_of_a_limit_is_printed() -> None:
+    """A printed sheet lies about in the hall: within a limit there is nothing to say on it."""
+    assert _line(leads=True).aloud == ""
 
 
 def test_what_is_not_suitable_is_said_without_the_reason() -> None:
