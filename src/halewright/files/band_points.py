@@ -88,7 +88,10 @@ def write(folder: Path, bands: Sequence[Band]) -> None:
 def stem_of(label: str) -> str:
     """Return a label without the signs that some machines forbid in the name of a file."""
     stem = re.sub(r'[<>:"/\\|?*\x00-\x1f]', "-", label)[:_LONGEST_STEM].strip(" .")
-    return f"band-{stem}" if stem.casefold() in _NO_STEMS else stem
+    # Readers pass over names that begin with a tilde: offices lock files with such.
+    if stem.casefold() in _NO_STEMS or stem.startswith("~"):
+        return f"band-{stem}"
+    return stem
 
 
 def _free_stem(stem: str, *, used: set[str]) -> str:
