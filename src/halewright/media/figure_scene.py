@@ -22,6 +22,13 @@ _LABELS_APART = 24.0
 _LABEL_BELOW = 26.0
 MOVES_M = 0.10
 """A limb that moves less is not shown with a ghost or an arrow."""
+SHOWS_M = 0.035
+_SMALL_WAY_M = 0.15
+"""A smaller movement than `MOVES_M` still has its way shown, drawn as long as this."""
+_SMALL_POINTS = (
+    "face",
+    *(f"{name}_{side}" for name in ("grip", "toe", "heel", "knee") for side in ("right", "left")),
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,23 +175,44 @@ def side_labels(sketch: Sketch, *, words: tuple[str, str]) -> str:
 def trace(*, option: Option, posture: Posture, eye: Camera) -> str:
     """Return the dotted way of what moves most, with an arrow's head, as SVG in picture units.
 
-    `posture` runs over the whole repetition. Empty where nothing moves far enough to show.
+    `posture` runs over the whole repetition. A small movement's way is drawn larger than it is, so
+    that it can be seen at all; empty where nothing moves far enough even for that.
     """
     name = _leading_point(option=option, posture=posture, eye=eye)
     way = eye.flat(posture.point_m(name))
+    if _length(way) < MOVES_M * SCALE:
+        name = max(_SMALL_POINTS, key=lambda point: _length(eye.flat(posture.point_m(point))))
+        way = eye.flat(posture.point_m(name))
+        long = _length(way)
+        if long < SHOWS_M * SCALE:
+            return ""
+        middle = way.mean(axis=1)[:, None]
+        way = middle + (way - middle) * _SMALL_WAY_M * SCALE / long
     gone = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(way, axis=1)))))
-    if gone[-1] < MOVES_M * SCALE:
-        return ""
-    # Beside the limb rather than on it: over hands and knees, before the face, outside the feet.
-    beside = np.array([0.0, -0.13])
-    if name.startswith("toe"):
-        out = (way - eye.flat(posture.point_m(name.replace("toe", "knee")))).mean(axis=1)
-        beside = 0.10 * out / max(float(np.linalg.norm(out)), 1e-9)
-    elif name == "crown":
-        beside = np.array([0.20, 0.04])
+    beside = _beside(name, way=way, posture=posture, eye=eye)
     marks = np.linspace(0.10, 0.86, 16) * gone[-1]
     line = np.stack([np.interp(marks, gone, way[k]) + SCALE * beside[k] for k in (0, 1)])
     return _arrow(line)
+
+
+def _length(way: Array) -> float:
+    return float(np.hypot(*np.diff(way, axis=1)).sum())
+
+
+def _beside(name: str, *, way: Array, posture: Posture, eye: Camera) -> Array:
+    """Return how far from the point itself its way is drawn, in metres right and down.
+
+    Beside the limb rather than on it: over hands and knees, before or over the head, outside the
+    feet.
+    """
+    if name.startswith(("toe", "heel")):
+        knee = name.replace("toe", "knee").replace("heel", "knee")
+        out = (way - eye.flat(posture.point_m(knee))).mean(axis=1)
+        beside: Array = 0.10 * out / max(float(np.linalg.norm(out)), 1e-9)
+        return beside
+    if name == "face":
+        return np.array([0.0, -0.19])
+    return np.array([0.20, 0.04]) if name == "crown" else np.array([0.0, -0.13])
 
 
 def _leading_point(*, option: Option, posture: Posture, eye: Camera) -> str:
@@ -193,7 +221,7 @@ def _leading_point(*, option: Option, posture: Posture, eye: Camera) -> str:
         return "crown"
 
     def travelled(name: str) -> float:
-        return float(np.hypot(*np.diff(eye.flat(posture.point_m(name)), axis=1)).sum())
+        return _length(eye.flat(posture.point_m(name)))
 
     # The right side works where the sides differ, and is the nearer one; a knee's way says more
     # than that of the foot it carries along, and feet hardly matter while the hands travel.

@@ -1,12 +1,13 @@
 import json
 import time
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import pytest
 from tests.fakes import sample_options as samples
 from wcag_contrast_ratio import rgb
 
-from halewright.core.catalogue.movement import Option
+from halewright.core.catalogue.movement import Option, Pose
 from halewright.media import figure, figure_views, outline, palette
 
 PATH = "{http://www.w3.org/2000/svg}path"
@@ -57,6 +58,21 @@ def test_the_bands_edge_stands_out_from_the_ground_and_the_clothes() -> None:
     """At least 3:1 on the warm ground (WCAG 2.2, 1.4.11); the band itself on the trousers."""
     assert _contrast(palette.BAND_EDGE, palette.GROUND) >= 3.0
     assert _contrast(palette.BAND, palette.TROUSERS_FAR) >= 3.0
+
+
+def test_even_a_small_movement_has_its_arrow() -> None:
+    """A turn of the head is shown by a dotted way; a held pose, which goes nowhere, has none."""
+    first, *_ = samples.HEEL_RAISE.poses
+    turned = Pose(phase_ratio=1.0, angles_rad={**first.angles_rad, "neck_rotation": -0.7})
+    still = Pose(phase_ratio=1.0, angles_rad=first.angles_rad)
+
+    turn, hold = (
+        figure.svg(replace(samples.HEEL_RAISE, poses=(first, last)), view="front")
+        for last in (turned, still)
+    )
+
+    assert "stroke-dasharray" in turn
+    assert "stroke-dasharray" not in hold
 
 
 def test_the_same_option_gives_the_same_picture() -> None:
