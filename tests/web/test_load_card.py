@@ -35,6 +35,21 @@ def test_a_shorter_grip_is_a_stronger_pull(cast: Cast) -> None:
     assert long.count("light") > short.count("light")
 
 
+def test_what_would_change_it_is_told(cast: Cast) -> None:
+    """Grip, stature and the chair each have their row."""
+    kit.measure(cast)
+
+    page = cast.client(cast.alma).get(_url(cast), {"grip": "70"}).content.decode()
+
+    for words in (
+        "Gripped 3 cm shorter",
+        "Gripped 3 cm longer",
+        "A person 10 cm taller",
+        "A chair 5 cm higher",
+    ):
+        assert words in page
+
+
 def test_without_a_height_nothing_is_guessed(cast: Cast) -> None:
     """Ben's height is missing: the page says so."""
     kit.measure(cast)

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from halewright.core.catalogue.movement import Movement, Option
-from halewright.core.mechanics import assignment, kit_use, loads
+from halewright.core.mechanics import assignment, kit_use, loads, what_if
 from halewright.core.mechanics.assignment import Offer, Wanted
 from halewright.core.mechanics.loads import Code, Load
 from halewright.core.people import wear
@@ -14,10 +14,6 @@ from halewright.core.people.person import LatexReaction, Person
 from halewright.core.screening.verdict import Outcome, Verdict
 from halewright.usecases import class_bands, one_band
 from halewright.usecases import loads as group_loads
-
-GRIP_STEP_M = 0.03
-STATURE_STEP_M = 0.05
-_LEAST_GRIP_M = 0.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,10 +119,9 @@ def _filled(
         what_ifs=()
         if load is None or load.closed
         else _what_ifs(
-            person, load=load, movement=movement, option=option, strands=strands, band=band,
-            limit_ratio=limit_ratio,
+            person, load=load, option=option, strands=strands, band=band, limit_ratio=limit_ratio
         ),
-    )  # fmt: skip
+    )
 
 
 def _choices(group: Group, *, person: Person, option: Option, on: date) -> tuple[Band, ...]:
@@ -210,28 +205,27 @@ def _what_ifs(
     person: Person,
     *,
     load: Load,
-    movement: Movement,
     option: Option,
     strands: int | None,
     band: Band,
     limit_ratio: float,
 ) -> tuple[WhatIf, ...]:
-    stature_m = person.stature_m or 0.0
-    taller, shorter = (
-        replace(person, stature_m=stature_m + step_m)
-        for step_m in (STATURE_STEP_M, -STATURE_STEP_M)
+    body = group_loads.body_of(person)
+    law = group_loads.law_of(band, limit_ratio=limit_ratio)
+    if body is None or law is None:
+        return ()
+    _, *changes = what_if.table(
+        body=body,
+        option=option,
+        law=law,
+        grip_length_m=load.grip_length_m,
+        strands=strands,
+        limit_ratio=limit_ratio,
     )
-    changes = (
-        ("Gripped 3 cm shorter", person, load.grip_length_m - GRIP_STEP_M),
-        ("Gripped 3 cm longer", person, load.grip_length_m + GRIP_STEP_M),
-        ("The same grip, a person 5 cm taller", taller, load.grip_length_m),
-        ("The same grip, a person 5 cm shorter", shorter, load.grip_length_m),
+    return tuple(
+        WhatIf(
+            words=each.words[0].upper() + each.words[1:],
+            load=each.load if isinstance(each.load, Load) else None,
+        )
+        for each in changes
     )
-    found = []
-    for words, whose, grip_length_m in changes:
-        told, _ = _load(
-            whose, movement=movement, option=option, strands=strands, band=band, peak_n=0.0,
-            grip_length_m=max(grip_length_m, _LEAST_GRIP_M), limit_ratio=limit_ratio,
-        )  # fmt: skip
-        found.append(WhatIf(words=words, load=told))
-    return tuple(found)
