@@ -1,5 +1,7 @@
 """The block at a glance, in a terminal."""
 
+import math
+
 from halewright.cli import printing
 from halewright.core.people.group import Group
 from halewright.core.planning.plan import Plan
@@ -20,8 +22,14 @@ def block(plan: Plan, group: Group) -> None:
     )
     for cost in plan.costs:
         printing.say(f"  {cost.points:>7}  {cost.words}")
-    proven = "not proven" if plan.bound is None else f"{plan.bound} at least, for any such plan"
-    printing.say(f"  {plan.objective:>7}  in all ({proven})")
+    printing.say(f"  {plan.objective:>7}  in all ({_how_good(plan)})")
+
+
+def _how_good(plan: Plan) -> str:
+    if plan.bound is None or plan.objective <= 0:
+        return "how far from the best is not proven"
+    far = math.ceil(100 * (plan.objective - plan.bound) / plan.objective)
+    return f"proven to be at most {far} % from the best plan of this kind"
 
 
 def _row(session: SessionOutline) -> tuple[str, str, str, str]:

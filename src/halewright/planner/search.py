@@ -159,7 +159,7 @@ class Search:
         if self.best is None:
             return
         share = 1 - self._work_left / self.limits.work
-        words = f"A plan of {self.best.cost} points; no plan has fewer than {self.bound}"
+        words = _found_words(self.best.cost, self.bound)
         self._say(Progress(words=words, share=0.05 + 0.9 * share))
 
     def _sets(self, model: Model, solver: cp_model.CpSolver) -> Orders:
@@ -276,6 +276,14 @@ def _nothing(_: Progress) -> None:
     """Tell nobody."""
 
 
+def _found_words(cost_points: float, least_points: float | None) -> str:
+    """Say how good the plan in hand is, in words that a leader can weigh."""
+    if least_points is None or cost_points <= 0:
+        return "A plan is found; looking for a better one"
+    far = math.ceil(100 * max(0.0, cost_points - least_points) / cost_points)
+    return f"A plan is found, at most {far} % from the best of its kind; improving it"
+
+
 class _Seen(cp_model.CpSolverSolutionCallback):
     """Tells a person of each better plan."""
 
@@ -287,8 +295,6 @@ class _Seen(cp_model.CpSolverSolutionCallback):
 
     def on_solution_callback(self) -> None:
         """Tell of the plan just found."""
-        points = round(self.objective_value)
-        least = round(self.best_objective_bound)
         share = self._spent_share + self.deterministic_time / self._work
-        words = f"A plan of {points} points; no plan has fewer than {least}"
+        words = _found_words(self.objective_value, self.best_objective_bound)
         self._tell_step(Progress(words=words, share=0.05 + 0.9 * share))
