@@ -10,12 +10,11 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, expect
 from tests.cast import PASSWORD
 
 pytestmark = pytest.mark.journey
 
-CHROMIUM = "/usr/bin/chromium"
 LAPTOP = {"width": 1366, "height": 768}
 PHONE = {"width": 390, "height": 844}
 TWICE_AS_LARGE = {"width": 683, "height": 384}
@@ -41,20 +40,6 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         assert server.stdout.readline().strip() == "ready"
         yield f"http://127.0.0.1:{port}"
         server.terminate()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """A browser that asks nothing of anybody."""
-    if not Path(CHROMIUM).exists():
-        pytest.skip("Install chromium to run the journeys.")
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(
-            executable_path=CHROMIUM,
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
-        yield started
-        started.close()
 
 
 @pytest.fixture(scope="module")

@@ -104,15 +104,13 @@ def frames(
 ) -> Mapping[str, Any]:
     """Return `count` pictures from the start to the far end, to be played out and back.
 
-    JSON-able. Every different path is written once: `paths[p]` filled with `fills[f]`; a picture
-    is a flat list p, f, p, f … from back to front, in units of `scale`. `phases` says at which
-    phase ratio each picture stands, so that the player follows the tempo. `sides` holds the
-    pictures as authored under "right", and the mirror image under "left" where sides take turns.
+    JSON-able. Every path is written once: `paths[p]` filled with `fills[f]`; a picture is a flat
+    list p, f, p, f … from back to front, in units of `scale`. `phases` gives each picture's phase
+    ratio. `sides` holds "right" as authored, and its mirror "left" where sides take turns.
     """
     body = body or look.body
     phases = np.linspace(0.0, 1.0, max(2, count))
-    mirrored = {"left": angles.mirrored(option)} if angles.takes_turns(option) else {}
-    ways = {"right": option, **mirrored}
+    ways = _by_side(option)
     postures = {
         side: kinematics.posture(body=body, option=way, phase_ratios=phases)
         for side, way in ways.items()
@@ -120,13 +118,10 @@ def frames(
     whole = kinematics.posture(body=body, option=option, phase_ratios=_FINE_WAY)
     eye = figure_views.eye(option=option, posture=whole, view=View(view))
     book = _Book()
-    sides = {
-        side: [
-            book.written(shapes)
-            for shapes in _pictures(ways[side], posture=posture, eye=eye, look=look, seat=seat)
-        ]
-        for side, posture in postures.items()
-    }
+    sides = {}
+    for side, posture in postures.items():
+        drawn = _pictures(ways[side], posture=posture, eye=eye, look=look, seat=seat)
+        sides[side] = [book.written(shapes) for shapes in drawn]
     return {
         "schema": FRAMES_SCHEMA,
         "version": FRAMES_VERSION,
@@ -139,6 +134,12 @@ def frames(
         "paths": list(book.paths),
         "sides": sides,
     }
+
+
+def _by_side(option: Option) -> dict[str, Option]:
+    """Return the option as authored, and its mirror where the sides take turns."""
+    turns = angles.takes_turns(option)
+    return {"right": option, **({"left": angles.mirrored(option)} if turns else {})}
 
 
 def _pictures(
