@@ -104,9 +104,8 @@ def frames(
 ) -> Mapping[str, Any]:
     """Return `count` pictures from the start to the far end, to be played out and back.
 
-    JSON-able. Every path is written once: `paths[p]` filled with `fills[f]`; a picture is a flat
-    list p, f, p, f … from back to front, in units of `scale`. `phases` gives each picture's phase
-    ratio. `sides` holds "right" as authored, and its mirror "left" where sides take turns.
+    A picture is a flat list p, f, p, f … from back to front: `paths[p]` filled with `fills[f]`, in
+    units of `scale`, at its phase ratio of `phases`. `sides` holds "right", and "left" in turns.
     """
     body = body or look.body
     phases = np.linspace(0.0, 1.0, max(2, count))
