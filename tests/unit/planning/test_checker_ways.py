@@ -6,7 +6,7 @@ import pytest
 from tests.fakes import plan_world as worlds
 
 from halewright.core.catalogue.movement import Declared, MovementId
-from halewright.core.catalogue.words import OptionKind, Part, Position, SetUp
+from halewright.core.catalogue.words import HandSupport, OptionKind, Part, Position, SetUp
 from halewright.core.mechanics.demands import Demands
 from halewright.core.people.limits import BodySide, Limit, Measure, Strength
 from halewright.core.people.person import LatexReaction
@@ -440,3 +440,16 @@ def test_coming_back_means_a_step_down_where_there_is_one() -> None:
     made = worlds.with_use(worlds.world(), 3, 2, 1, worlds.CAT, option=OptionKind.STANDARD)
 
     assert ("catch_up", 3, 2, 1, worlds.CAT) in worlds.places(made)
+
+
+def test_chairs_without_arms_help_nobody_up() -> None:
+    """A rise with both hands on the chair needs arms there; a hall that has them is no breach."""
+    made = worlds.world()
+    old = made.catalogue[MovementId("trunk-1")]
+    helped = replace(old.standard, position=Position.RISING, support=HandSupport.TWO_HANDS)
+    rising = worlds.with_catalogue(made, replace(old, options=(helped, *old.options[1:])))
+    venue = replace(rising.group.venue, chairs_with_arms=True)
+    armed = replace(rising, group=replace(rising.group, venue=venue))
+
+    assert ("chairs", 2, 1, 7, None) in worlds.places(rising)
+    assert "chairs" not in {each[0] for each in worlds.places(armed)}

@@ -7,7 +7,7 @@ from tests.fakes import small_block
 from tests.fakes.small_block import ANN, BARRED, BOB, CYD, PLAIN
 
 from halewright.core.catalogue.movement import MovementId
-from halewright.core.catalogue.words import OptionKind, Position
+from halewright.core.catalogue.words import HandSupport, OptionKind, Position
 from halewright.core.people.person import Weekday
 from halewright.core.planning import problem
 from halewright.core.planning.problem import Shape
@@ -131,6 +131,20 @@ def test_nobody_stands_in_a_seated_group() -> None:
     assert found[rise.id].different == {}
     made = small_block.build(group, movements, allow_last_resorts=False)
     assert not made.matrix[ANN, rise.id, OptionKind.STANDARD].fit.value.startswith("suit")
+
+
+def test_a_rise_by_the_chairs_arms_needs_chairs_with_arms() -> None:
+    """Where the hall has none, or nobody has said so, the movement cannot stand."""
+    movements = small_block.catalogue(*NAMES)
+    old = movements[MovementId("rise-1")]
+    helped = replace(old.standard, support=HandSupport.TWO_HANDS)
+    movements[old.id] = replace(old, options=(helped, *old.options[1:]))
+    group = small_block.group()
+
+    for has_arms, stands in ((None, False), (False, False), (True, True)):
+        venue = replace(group.venue, chairs_with_arms=has_arms)
+        made = small_block.build(replace(group, venue=venue), movements)
+        assert (old.id in made.cells[0].choices) is stands
 
 
 def test_settings_come_through() -> None:

@@ -129,6 +129,11 @@ class Option:
     paths: tuple[BandPath, ...]
     declared: Declared
 
+    @property
+    def needs_chair_arms(self) -> bool:
+        """Whether the hands push on the arms of the chair: they help in a rise."""
+        return self.position is Position.RISING and self.support is not HandSupport.NONE
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Teaching:

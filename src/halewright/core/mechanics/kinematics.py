@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from halewright.core.catalogue.movement import Option
-from halewright.core.catalogue.words import HandSupport, Position
+from halewright.core.catalogue.words import Position
 from halewright.core.mechanics import angles as angle_rules
 from halewright.core.mechanics import chair as chairs
 from halewright.core.mechanics import joints, points, resting
@@ -357,8 +357,8 @@ def _ball_m(body: Body) -> Vector:
 def _chair(*, body: Body, option: Option, root_m: Array) -> Chair:
     if option.position is Position.SUPPORTED_STANDING:
         return chairs.in_front()
-    # A person who rises with their hands' help pushes on the chair's arms.
-    has_arms = option.position is Position.RISING and option.support is not HandSupport.NONE
     return chairs.under(
-        hip_height_m=float(root_m[_Z, 0]), buttock_m=body.thigh_radius_m, has_arms=has_arms
+        hip_height_m=float(root_m[_Z, 0]),
+        buttock_m=body.thigh_radius_m,
+        has_arms=option.needs_chair_arms,
     )

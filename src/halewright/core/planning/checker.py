@@ -68,6 +68,7 @@ CHECKS: Mapping[str, Callable[[Ground], Iterator[Violation]]] = {
     "latex": checks_ways.latex,
     "retired_band": checks_sessions.retired_band,
     "told_limit": checks_ways.told_limit,
+    "chairs": checks_ways.chairs,
     "stock": checks_sessions.stock,
     "slot": checks_sessions.slot,
     "patterns": checks_sessions.patterns,

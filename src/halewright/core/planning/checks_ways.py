@@ -225,6 +225,24 @@ def set_up(ground: Ground) -> Iterator[Violation]:
             yield at_spot("set_up", spot, words)
 
 
+def chairs(ground: Ground) -> Iterator[Violation]:
+    """Nobody is to push on the arms of a chair that has none, or may have none."""
+    if ground.group.venue.chairs_with_arms:
+        return
+    for sitting in ground.sittings:
+        for number, movement in enumerate(ground.main(sitting), start=1):
+            if movement is not None and movement.standard.needs_chair_arms:
+                words = (
+                    f"{sitting.words}, station {number}: {movement.name} needs chairs with arms."
+                )
+                yield at_session("chairs", sitting, words, station=number)
+    for spot in ground.spots():
+        way, movement = ground.option(spot.use), ground.catalogue.get(spot.use.movement)
+        shown = movement is not None and way == movement.standard
+        if way is not None and way.needs_chair_arms and not shown:
+            yield at_spot("chairs", spot, f"{_done(ground, spot)}: that needs chairs with arms.")
+
+
 def last_resort(ground: Ground) -> Iterator[Violation]:
     """Another movement, or sitting out, is for the leader to accept."""
     for spot in ground.spots():

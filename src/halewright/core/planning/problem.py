@@ -273,6 +273,8 @@ def _choice(problem: Problem, movement: Movement, meets: tuple[Meet, ...]) -> Ch
     """Return what a movement costs in a cell, or None where it cannot stand there."""
     if not all(stock.suffices(movement, meet=meet, group=problem.group) for meet in meets):
         return None
+    if movement.standard.needs_chair_arms and not problem.group.venue.chairs_with_arms:
+        return None
     weights = problem.settings.weights
     points = 0
     different: Counter[PersonId] = Counter()

@@ -157,6 +157,10 @@ RULES: tuple[Rule, ...] = (
     Rule(name="latex", sentence="A session is latex-free where a person needs it.", incurable=True),
     Rule(name="retired_band", sentence="A retired band is never counted on.", incurable=True),
     Rule(name="told_limit", sentence="A limit told by a clinician is kept.", incurable=True),
+    Rule(
+        name="chairs",
+        sentence="Rising with the hands on the chair's arms needs chairs that have them.",
+    ),
     Rule(name="stock", sentence="There are enough bands of the kind for everybody expected."),
     Rule(name="slot", sentence="The session fits its slot, with a little time to spare."),
     Rule(name="patterns", sentence="Every session holds every required pattern.", source=WHO),
