@@ -4,7 +4,9 @@ import { ASKING, FINISHED, READY, RUNNING } from "./clock.js";
 import { Figure } from "./figures.js";
 import { at, parts } from "./pace.js";
 
-/** What comes next is shown from this long before the end (the brief of the hall screen). */
+/** Beyond this many letters a name would take two lines and push the pacer down. */
+const LONG_NAME_COUNT = 20;
+/** What comes next is shown from this long before the end (common practice). */
 const SOON_MS = 10000;
 /** A caption stays this long, or until the next one (two lines read at ease; common practice). */
 const CAPTION_MS = 7000;
@@ -83,7 +85,9 @@ export class Screen {
     this.#text("time", minutes(left));
     this.#mark(this.#at("time"), "wide", left >= 600 ? "yes" : "no");
     this.#text("what", swap ? `${event.title} – next` : "");
-    this.#text("name", clock.state === FINISHED ? "Well done" : main.title);
+    const name = clock.state === FINISHED ? "Well done" : main.title;
+    this.#text("name", name);
+    this.#mark(this.#at("name"), "long", name.length > LONG_NAME_COUNT ? "yes" : "no");
     this.#text("side", swap || main.movement !== null ? main.side_words : "");
     const placed = main.movement !== null ? main : event;
     this.#text("place", placeWords(placed));
