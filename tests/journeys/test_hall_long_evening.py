@@ -10,6 +10,7 @@ from halewright.core.session import build, hall
 from halewright.core.session.durations import Durations
 from halewright.files import movements
 from halewright.usecases import hall as halls
+from halewright.usecases import sessions
 
 pytestmark = pytest.mark.journey
 SIZES = ((1920, 1080), (1366, 768), (390, 844))
@@ -23,7 +24,8 @@ def _evening() -> hall.HallDocument:
     longest = sorted(main, key=lambda each: (-len(each.name), each.id))[:STATIONS_COUNT]
     outline = outlines.outline(main=tuple(each.id for each in longest), rounds=2)
     timeline = build.timeline(outline=outline, catalogue=catalogue, durations=Durations())
-    return hall.hall_document(timeline=timeline, catalogue=catalogue, figures={})
+    figures = sessions.figures(catalogue, {longest[0].id, longest[1].id})
+    return hall.hall_document(timeline=timeline, catalogue=catalogue, figures=figures)
 
 
 def test_eighty_parts_and_long_names_fit(page: Any, served: Any) -> None:
