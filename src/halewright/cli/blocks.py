@@ -7,7 +7,7 @@ from typing import NoReturn
 import click
 
 from halewright.cli import glance, printing
-from halewright.cli.paths import FILE, FOLDER
+from halewright.cli.paths import FILE, FOLDER, SEED, Finite
 from halewright.core.planning.plan import Acceptance, Violation
 from halewright.planner import solving
 from halewright.usecases import groups, plans
@@ -15,10 +15,14 @@ from halewright.usecases import groups, plans
 
 @click.command()
 @click.argument("folder", type=FOLDER)
-@click.option("--seed", default=1, show_default=True, help="The same seed gives the same plan.")
+@click.option(
+    "--seed", type=SEED, default=1, show_default=True, help="The same seed gives the same plan."
+)
 @click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="Where to save it.")
-@click.option("--work", type=int, help="How much work to spend: the reproducible limit.")
-@click.option("--seconds", type=float, help="A ceiling on the time, reproducible or not.")
+@click.option(
+    "--work", type=click.IntRange(min=1), help="How much work to spend: the reproducible limit."
+)
+@click.option("--seconds", type=Finite(min=0.1), help="A ceiling on the time, reproducible or not.")
 @click.option(
     "--last-resorts",
     is_flag=True,

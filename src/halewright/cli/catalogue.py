@@ -12,7 +12,7 @@ from halewright.core.catalogue.words import OptionKind
 from halewright.core.people.person import PersonId
 from halewright.core.screening.verdict import Verdict
 from halewright.usecases import catalogue as acts
-from halewright.usecases import groups, judging
+from halewright.usecases import groups, judging, loads
 
 
 @click.group()
@@ -63,6 +63,8 @@ def options(folder: Path, person: str | None, as_json: bool) -> None:
     """
     with printing.busy("Judging every way of moving for everybody"):
         ready = judging.judged(groups.load(folder))
+    if person is not None and person not in {each.id for each in ready.group.people}:
+        raise loads.NoSuchPerson(person)
     if as_json:
         printing.as_json(
             [

@@ -6,8 +6,7 @@ from pathlib import Path
 import click
 
 from halewright.cli import printing
-from halewright.cli.paths import FILE, FOLDER
-from halewright.core.errors import BadInput
+from halewright.cli.paths import FILE, FOLDER, Finite
 from halewright.core.mechanics import loads as rules
 from halewright.core.mechanics import rubber
 from halewright.core.mechanics.loads import Load
@@ -25,8 +24,8 @@ CAUTIONS = (
 @click.argument("folder", type=FOLDER)
 @click.option("--movement", required=True, help="The movement, by identifier.")
 @click.option("--person", help="Only this person, by identifier.")
-@click.option("--grip", "grip_m", type=click.FloatRange(min=0.01), help="Grip length in metres.")
-@click.option("--tension", "tension_n", type=click.FloatRange(min=0.1), help="Wanted peak in N.")
+@click.option("--grip", "grip_m", type=Finite(min=0.01), help="Grip length in metres.")
+@click.option("--tension", "tension_n", type=Finite(min=0.1), help="Wanted peak in N.")
 @click.option("--json", "as_json", is_flag=True, help="Print the result for programmes.")
 def loads(
     folder: Path,
@@ -95,7 +94,7 @@ def band() -> None:
 @click.option(
     "--limit",
     "limit_ratio",
-    type=click.FloatRange(min=1.1, max=rules.LIMIT_RATIO),
+    type=Finite(min=1.1, max=rules.LIMIT_RATIO),
     default=rules.LIMIT_RATIO,
     show_default=True,
     help="The greatest stretch used, times the slack length; readings beyond it are refused.",
@@ -115,9 +114,6 @@ def fit(points: Path, loop: bool, limit_ratio: float, as_json: bool) -> None:
     try:
         read = acts.read_points(points)
         found = acts.fit(read, shape=shape, limit_ratio=limit_ratio)
-    except BadInput as error:
-        printing.problems(error.problems)
-        sys.exit(1)
     except rubber.TooFewReadings:
         flags = acts.doubts(read, shape=shape, limit_ratio=limit_ratio)
         if as_json:

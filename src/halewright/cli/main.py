@@ -51,9 +51,15 @@ def cli() -> None:
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
-    """Run the command line; an error that a person may be shown is shown without a trace."""
+    """Run the command line; an error that a person may be shown is shown without a trace.
+
+    With --json the error is also printed for programmes, so that they never read nothing.
+    """
+    words = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        cli(args=None if arguments is None else list(arguments))
+        cli(args=words)
     except HalewrightError as error:
+        if "--json" in words:
+            printing.error_as_json(error)
         printing.say_problem(str(error))
         sys.exit(1)

@@ -10,7 +10,7 @@ from rich.console import Console
 from rich.progress import BarColumn, Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 from rich.table import Table
 
-from halewright.core.errors import Problem
+from halewright.core.errors import BadInput, HalewrightError, Problem
 
 OUT = Console(highlight=False)
 ERR = Console(stderr=True, highlight=False)
@@ -41,6 +41,12 @@ def problem_row(problem: Problem) -> dict[str, object]:
         "read": problem.read,
         "mend": problem.mend,
     }
+
+
+def error_as_json(error: HalewrightError) -> None:
+    """Print why nothing came of a command, with a row for each problem of what was read."""
+    rows = [problem_row(each) for each in error.problems] if isinstance(error, BadInput) else []
+    as_json({"reason": str(error), "problems": rows})
 
 
 def problems(found: Iterable[Problem]) -> None:

@@ -5,9 +5,21 @@ from pathlib import Path
 import click
 
 from halewright.cli.paths import FILE, FOLDER
+from halewright.core.errors import HalewrightError
 from halewright.files import documents
 from halewright.media import sheet_html, sheet_text
 from halewright.usecases import groups, plans, sessions
+
+
+class OtherGroup(HalewrightError):
+    """A plan that was made for another group than the folder's: names would be wrong or missing."""
+
+    def __init__(self, *, planned: str, given: str) -> None:
+        """Name both groups and say what can be done."""
+        super().__init__(
+            f"The plan was made for “{planned}”, but the folder holds “{given}”. Give the folder "
+            "that it was made for, or plan this group."
+        )
 
 
 @click.command()
@@ -46,5 +58,8 @@ def session(
         click.echo(documents.timeline_text(timeline).decode(), nl=False)
         return
     maker = sessions.wall_copy if wall else sessions.run_sheet
-    sheet = maker(plan, groups.load(folder), week=week, session=number)
+    group = groups.load(folder)
+    if group.name != plan.group:
+        raise OtherGroup(planned=plan.group, given=group.name)
+    sheet = maker(plan, group, week=week, session=number)
     click.echo(sheet_html.page(sheet) if shape == "html" else sheet_text.text(sheet), nl=False)

@@ -307,3 +307,66 @@ def test_strange_words_are_refused(call: Terminal) -> None:
 
     assert said.code == 2
     assert "dance" in said.err
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--seed", str(10**30)),
+        ("--seed", "-1"),
+        ("--work", "0"),
+        ("--seconds", "nan"),
+        ("--seconds", "-1"),
+    ],
+)
+def test_limits_that_make_no_sense_are_refused(
+    call: Terminal, folder: Path, words: tuple[str, str]
+) -> None:
+    """A seed no solver takes, no work at all and no number of seconds: the words are off (2)."""
+    said = call("plan", folder, *words)
+
+    assert said.code == 2
+    assert words[0] in said.err
+
+
+@pytest.mark.parametrize("value", ["nan", "inf"])
+@pytest.mark.parametrize("option", ["--grip", "--tension"])
+def test_what_is_no_number_is_no_grip(
+    call: Terminal, folder: Path, option: str, value: str
+) -> None:
+    """Python reads "nan" and "inf" as numbers; nobody can grip there."""
+    said = call("loads", folder, "--movement", "seated-row", option, value)
+
+    assert said.code == 2
+    assert option in said.err
+
+
+def test_options_of_nobody_are_an_error(call: Terminal, folder: Path) -> None:
+    """A mistyped person is named; an empty list would read as "may do nothing"."""
+    said = call("options", folder, "--person", "f99")
+
+    assert said.code == 1
+    assert "f99" in said.err
+
+
+def test_a_run_sheet_of_another_group_is_refused(
+    call: Terminal, folder: Path, plan_file: Path
+) -> None:
+    """Somebody else's names must not be put to a plan: both groups are named, nothing printed."""
+    other = folder.parent / "marlow-street-hall"
+
+    said = call("session", plan_file, "--group", other, "--week", 1, "--session", 1)
+
+    assert (said.code, said.out) == (1, "")
+    assert "Fernleigh Lounge" in said.err
+    assert "Marlow Street Hall" in said.err
+
+
+def test_programmes_are_told_why(call: Terminal, plan_file: Path, folder: Path) -> None:
+    """With --json an error is JSON too: its words, and a row for each problem in a file."""
+    outside = call("session", plan_file, "--group", folder, "--week", 99, "--session", 1, "--json")
+    unread = call("plan", folder.parent, "--json")
+
+    assert (outside.code, unread.code) == (1, 1)
+    assert "week 99" in outside.json["reason"]
+    assert {row["file"] for row in unread.json["problems"]} >= {"group.toml"}
