@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from openpyxl.utils import get_column_letter
 
@@ -53,6 +54,7 @@ def column_name(place: int, heading: str) -> str:
     return f"{letter} ({heading})" if heading else letter
 
 
+@lru_cache(maxsize=4096)  # every row is tried as a headings row, against all known names
 def plain(text: str) -> str:
     """Return a heading's letters and digits in small letters, which is all that counts."""
     return "".join(sign for sign in text.casefold() if sign.isalnum())
