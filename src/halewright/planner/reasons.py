@@ -85,6 +85,12 @@ def _counted(problem: Problem) -> Iterator[Why]:
             ways_out=("Give more weeks, or take dates out of the dates off.",),
         )
         return
+    if not any(cell.people for cell in problem.cells):
+        yield Why(
+            words="Nobody is expected at any session: the group lists nobody who comes.",
+            ways_out=("Add people to the group, or look at the days on which they come.",),
+        )
+        return
     yield from _asked(problem)
     for cell in problem.cells:
         yield from _gentle(problem, cell)

@@ -252,3 +252,11 @@ def test_plain_block_has_no_reason() -> None:
     """What has a plan is not refused, with or without last resorts."""
     assert works(block())
     assert works(block(allow_last_resorts=True))
+
+
+def test_a_group_without_people_is_told_so() -> None:
+    """Nothing can be unsafe for nobody, but no leader wants that plan."""
+    group = small_block.group(days=(Weekday.TUESDAY, Weekday.FRIDAY))
+
+    assert "lists nobody" in refused(block(replace(group, people=()))).reason
+    assert works(block(group))

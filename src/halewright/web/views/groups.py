@@ -104,7 +104,7 @@ def _list_page(visit: access.Visit) -> dict[str, Any]:
         )
         for row, count in queries.groups_of(visit.member.organisation)
     ]
-    demos = [(name, name.replace("-", " ").capitalize()) for name in demo.names()]
+    demos = [(name, name.replace("-", " ").title()) for name in demo.names()]
     return {"visit": visit, "groups": lines, "demos": demos}
 
 
