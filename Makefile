@@ -61,7 +61,7 @@ postgres: .venv/.dev
 	@echo "Running the tests of what is kept on Postgres."
 	@scripts/with_postgres.sh $(BIN)/pytest -m "not prove and not journey" tests/web tests/unit/store
 
-prove: .venv/.dev debian ## The long laws and kill tests
+prove: .venv/.dev debian ## The long laws
 	@HALEWRIGHT_LAWS=200 $(BIN)/pytest -m "prove or laws"
 
 bench: .venv/.dev ## Measure speed; tables in docs/benchmarks.md

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from functools import cache
 
 from halewright.core.catalogue.movement import Catalogue, MovementId
@@ -21,7 +22,7 @@ DemandTable = Mapping[tuple[MovementId, OptionKind], Demands]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
-    """A group, the catalogue in use, and what each may do of it on the block's first day."""
+    """A group, the catalogue in use, and what each may do of it by all that is recorded."""
 
     group: Group
     catalogue: Catalogue
@@ -37,7 +38,7 @@ def judged(group: Group) -> Judged:
     A person for whom latex is barred is judged as in the sessions they come to, which are free
     of latex, unless a signed local rule has switched that off.
     """
-    outcomes = cautions.outcomes(group, on=group.schedule.starts_on)
+    outcomes = cautions.outcomes(group, on=_told_until(group))
     policy = locally.in_force(group.local_rules).get(locally.LATEX_POLICY)
     return Judged(
         group=group,
@@ -52,6 +53,17 @@ def judged(group: Group) -> Judged:
             latex_free=policy is None or not policy.off,
         ),
     )
+
+
+def _told_until(group: Group) -> date:
+    """Return the day by which all that is recorded counts.
+
+    A decision or a screen of the second month must count when the rest of a block is planned
+    anew, and no clock may decide what a plan looks like.
+    """
+    told = [screen.answered_on for screen in group.screens if screen.answered_on]
+    told += [decision.on for decision in group.decisions]
+    return max([group.schedule.starts_on, *told])
 
 
 @cache
